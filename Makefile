@@ -1,0 +1,33 @@
+# The front door. `make demo` and `make test` need nothing but Debian 12 with root or sudo.
+.PHONY: setup build demo test bench lint format clean
+
+jobs := $(shell nproc)
+pack := demo/hotel-pack
+
+setup:
+	@scripts/setup
+
+build: setup
+	@cmake --preset release >build-configure.log 2>&1 || (cat build-configure.log; exit 1); rm -f build-configure.log
+	@cmake --build --preset release --parallel $(jobs)
+
+demo: build
+	@build/release/firstdraw check examples/hotel
+	@build/release/firstdraw pack examples/hotel -o $(pack)
+	@echo "The hand-over pack of the example hotel is in $(pack)/ — start with $(pack)/hand-over.pdf"
+
+test: build
+	@ctest --preset release --parallel $(jobs)
+
+bench: build
+	@scripts/bench
+
+# What .ci/run checks besides the tests: formatting and clang-tidy.
+lint: setup
+	@scripts/lint
+
+format:
+	@git ls-files 'src/*.?pp' 'tests/*.?pp' 'bench/*.?pp' | xargs clang-format-19 -i
+
+clean:
+	rm -rf build demo

@@ -1,0 +1,193 @@
+// The building as the contractor described it. Values only: reading and writing are in job/folder.hpp. SI inside.
+#pragma once
+
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "physics/heating_cable.hpp"
+#include "physics/insulation.hpp"
+#include "physics/pipe.hpp"
+#include "physics/surface.hpp"
+#include "rules/rules.hpp"
+#include "units/quantity.hpp"
+
+namespace firstdraw::job {
+
+struct Site {
+  std::string name, address, owner, contractor, prepared_by;
+  std::string project_number, revision, date;  // as written: the program reads no clock
+  std::string notes;
+  bool operator==(const Site&) const = default;
+};
+
+/// Coldest, usual and hottest air around a run.
+struct AirTemperatures {
+  double low_c = 0, usual_c = 0, high_c = 0;
+  bool operator==(const AirTemperatures&) const = default;
+};
+
+struct Level {
+  std::string id, name;
+  double elevation_m = 0;  // drawing order and riser height; rising
+  bool operator==(const Level&) const = default;
+};
+
+struct Space {
+  std::string id, name;
+  AirTemperatures air;
+  bool operator==(const Space&) const = default;
+};
+
+struct Supply {
+  std::string node;               // where the drawing starts: the water heater
+  std::string mixing_valve_node;  // hot water is tempered here; empty: no mixing valve
+  std::string level;
+  double stored_c = 0, delivered_c = 0, cold_c = 0;
+  bool operator==(const Supply&) const = default;
+};
+
+/// Where heating-cable circuits are fed from.
+struct Panel {
+  std::string id, name, location;
+  double voltage_v = 0;           // across the heating cable
+  bool line_to_line = false;      // two-pole breakers; otherwise phase and neutral
+  int phases = 3;
+  double low_frac = 0.95, high_frac = 1.05;  // of voltage_v at the cable's feed
+  double feeder_length_m = 0;     // panel to the first power connection, usual
+  double main_a = 0;              // 0: not given
+  int free_poles = 0;             // 0: not given
+  bool ground_fault = true;       // the breakers carry ground-fault protection of equipment
+  double frequency_hz = 60;
+  bool operator==(const Panel&) const = default;
+};
+
+enum class ControlKind { pipe_sensor, entered_ambient };
+
+/// Runs that share one controller, hence one duty.
+struct ControlGroup {
+  std::string id, name, panel;
+  ControlKind kind = ControlKind::pipe_sensor;
+  std::string sensor_run;        // empty: none
+  double sensor_angle_rad = 0;   // from the cable; pi is opposite
+  double maintain_c = 0, setback_c = 0;
+  double hold_tolerance_k = 0;   // a run "holds" at maintain minus this
+  std::optional<double> entered_ambient_c;  // open loop, and the fallback when the sensor fails
+  double high_cutout_c = 0;      // 0: none
+  double low_alarm_c = 0, high_alarm_c = 0;
+  std::optional<std::string> cable;        // fixes the choice
+  bool operator==(const ControlGroup&) const = default;
+};
+
+struct Requirements {
+  rules::RuleSet rules = rules::RuleSet::us;
+  std::string building_kind;  // rules::building_kinds()
+  std::string guideline;      // rules::hygiene_guidelines()
+  std::string energy_code;    // rules::energy_codes()
+  std::string runout_rule;    // rules::runout_rules()
+  double margin_frac = 0;     // added to the loss when choosing cable: 0.10
+  double start_c = 0;         // coldest pipe at a cold start, for currents and lengths
+  bool operator==(const Requirements&) const = default;
+};
+
+struct Economics {
+  std::string currency;               // "USD", "EUR"
+  double energy_price_per_kwh = 0;
+  double life_years = 0, discount_frac = 0;
+  double connection_cost = 0;         // one power connection with its breaker and wiring, installed
+  double cable_labour_per_m = 0;      // fixing one metre of cable
+  double insulation_price_per_m3 = 0; // volume of insulation in place, material and labour
+  double insulation_fixed_per_m = 0;
+  double hours_per_year = 8760;       // on at maintain
+  bool operator==(const Economics&) const = default;
+};
+
+/// Choices left open to the plan, or narrowed by the user.
+struct DesignOptions {
+  std::vector<std::string> cables;          // allowed sheet ids; empty: all of the catalogue
+  std::vector<double> thicknesses_m;        // nominal insulation thicknesses that may be chosen, rising
+  physics::SizeSeries size_series = physics::SizeSeries::inch_iron;
+  int max_passes = 1;
+  bool operator==(const DesignOptions&) const = default;
+};
+
+/// Where the text of a thing stood, so that later checks can still point at it.
+struct Place {
+  std::string file;
+  int line = 0;
+  bool operator==(const Place&) const = default;
+};
+
+struct Run {
+  std::string id, from, to;
+  std::string level, space, group;   // ids; group empty for untraced runs
+  physics::Pipe pipe;
+  double length_m = 0;
+  std::string insulation;            // physics::Insulation id
+  std::optional<double> thickness_m; // nominal; empty: the plan chooses
+  bool traced = true;
+  std::optional<std::string> cable;  // sheet id; empty: the plan chooses
+  std::optional<int> passes;
+  physics::Orientation orientation = physics::Orientation::horizontal;
+  int valves = 0, elbows = 0, tees = 0, supports = 0;
+  std::optional<AirTemperatures> air;  // overrides the space's
+  double emissivity = 0.9;
+  std::string note;
+  Place place;  // not part of equality
+  bool operator==(const Run&) const;
+};
+
+struct Outlet {
+  std::string id, node, fixture;     // rules::fixtures()
+  int count = 1;
+  std::string space, room;           // room: free text for people ("214")
+  physics::Pipe runout_pipe;
+  double runout_length_m = 0;
+  std::string profile;               // use profile name, for demand; may be empty
+  bool safe_outlet_valve = false;
+  std::string note;
+  Place place;
+  bool operator==(const Outlet&) const;
+};
+
+/// A finding the user has accepted, with who and why.
+struct Acceptance {
+  std::string finding, place;  // finding id ("hold-cold"), place id ("R12"; "*": everywhere)
+  std::string reason, name, date;
+  bool operator==(const Acceptance&) const = default;
+};
+
+/// A value the user did not give and the program assumed.
+struct Assumption {
+  std::string field;   // "space.shaft.air_low"
+  std::string value;   // in the user's units
+  std::string why;     // "usual indoor air around hot-water pipe: 60 to 80 °F (common practice, no source)"
+  bool operator==(const Assumption&) const = default;
+};
+
+struct Job {
+  std::string folder;  // as given; not part of equality
+  Site site;
+  units::System units = units::System::us;
+  std::string paper;   // "letter" or "a4"
+  Requirements requirements;
+  Economics economics;
+  DesignOptions design;
+  Supply supply;
+  std::vector<Level> levels;
+  std::vector<Space> spaces;
+  std::vector<Panel> panels;
+  std::vector<ControlGroup> groups;
+  std::vector<Run> runs;
+  std::vector<Outlet> outlets;
+  std::vector<physics::CableSheet> cables;   // the catalogue
+  std::vector<Acceptance> accepted;
+  std::vector<Assumption> assumptions;
+  bool operator==(const Job&) const;
+};
+
+/// Air around a run: its own, else its space's.
+AirTemperatures air_around(const Job& job, const Run& run);
+
+}  // namespace firstdraw::job
