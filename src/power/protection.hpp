@@ -1,0 +1,41 @@
+// How long a circuit may be on each breaker, and which breaker a length needs.
+#pragma once
+
+#include <vector>
+
+#include "job/job.hpp"
+#include "physics/heating_cable.hpp"
+
+namespace firstdraw::power {
+
+struct Rating {
+  double breaker_a = 0;
+  double sheet_m =
+      0;  // longest circuit of the data sheet; infinity when it lists none at all, 0 when not for this rating
+  double current_m = 0;  // where the settled current reaches the continuous share of the rating
+  double longest_m() const;
+};
+
+/// One cable on one panel at the job's start temperature.
+struct CircuitLimits {
+  double peak_a_per_m = 0, settled_a_per_m = 0;
+  double leakage_a_per_m = 0;
+  bool length_listed = true;    // the data sheet lists a length for this voltage and start temperature
+  std::vector<Rating> ratings;  // rising
+  double leakage_m = 0;         // where the standing leakage reaches its share of the trip current
+
+  /// Longest circuit on any rating, within the leakage budget too.
+  double longest_m() const;
+  /// Smallest rating that carries `length_m`; the largest rating when none does.
+  const Rating& rating_for(double length_m) const;
+};
+
+/// Settled (300 s) current at the start temperature sizes the breaker, within the continuous share of its
+/// rating (rules::continuous_load); the standing leakage keeps within rules::ground_fault.
+CircuitLimits circuit_limits(const physics::HeatingCable& cable, const job::Panel& panel,
+                             const job::Requirements& requirements);
+
+/// True when `length_m` fits into `longest_m`, rounding apart.
+bool fits(double length_m, double longest_m);
+
+}  // namespace firstdraw::power
