@@ -88,8 +88,8 @@ class CircuitMaker {
     made.feed_node = network_.from_node[at(members.front())];
     for (const int run : members) made.cable_length_m += runs_[at(run)].cable_length_m;
     connect(made);
-    protect(made, kind.limits);
     load(made, kind.limits);
+    protect(made, kind.limits);
     return made;
   }
 
@@ -138,8 +138,7 @@ class CircuitMaker {
     const auto wires = rules::conductor_for(job_.requirements.rules, rating.breaker_a);
     made.conductor = wires.phase;
     made.earth = wires.earth;
-    made.feeder_drop_frac =
-        wires.loop_ohm_per_m * panel.feeder_length_m / panel.voltage_v;  // per ampere: see load
+    made.feeder_drop_frac = wires.loop_ohm_per_m * panel.feeder_length_m * made.working_a / panel.voltage_v;
   }
 
   void load(Circuit& made, const CircuitLimits& limits) const {
@@ -148,7 +147,6 @@ class CircuitMaker {
     made.settled_a = limits.settled_a_per_m * made.cable_length_m;
     made.peak_a = limits.peak_a_per_m * made.cable_length_m;
     made.leakage_a = limits.leakage_a_per_m * made.cable_length_m;
-    made.feeder_drop_frac *= made.working_a;
     const auto& sheet = cables_[at(made.cable)].sheet();
     const double hot_loop_ohm_per_m =
         copper_resistance_at(sheet.bus_loop_ohm_per_m, std::max(20.0, sheet.max_powered_c));
