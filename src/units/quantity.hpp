@@ -55,8 +55,8 @@ std::expected<double, std::string> to_si(double value, std::string_view unit, Ki
 /// `value_si` in the unit; the unit must be one that `parse` knows for `kind` (throws std::logic_error).
 double from_si(double value_si, std::string_view unit, Kind kind);
 
-/// The unit a quantity of this kind is shown in: "ft" or "m", "in" or "mm", "°F" or "°C", "Btu/h·ft" or "W/m"…
-/// Electrical quantities and heating power per length (W/ft, W/m) keep watts in both systems.
+/// The unit a quantity of this kind is shown in: "ft" or "m", "in" or "mm", "°F" or "°C", "Btu/h·ft" or
+/// "W/m"… Electrical quantities and heating power per length (W/ft, W/m) keep watts in both systems.
 std::string_view display_unit(Kind kind, System system);
 
 /// Number with the decimals that suit the unit, and the unit: "115 °F", "12.5 ft", "6.3 W/m".
