@@ -6,7 +6,7 @@
 add_library(firstdraw_options INTERFACE)
 target_compile_options(firstdraw_options INTERFACE
   -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wnon-virtual-dtor -Wold-style-cast -Wimplicit-fallthrough
-  -Werror -ffp-contract=off)
+  -Werror -ffp-contract=off -pthread)
 
 find_program(CCACHE ccache)
 if(CCACHE)
@@ -53,7 +53,7 @@ endfunction()
 function(add_room name)
   cmake_parse_arguments(ROOM "" "" "USES;LINKS;EMBEDS" ${ARGN})
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/src/${name}/*.cpp)
-  list(FILTER sources EXCLUDE REGEX "_test\\.cpp$")
+  list(FILTER sources EXCLUDE REGEX "(_test|/main)\\.cpp$")
   set(door ${CMAKE_BINARY_DIR}/include/${name})
   file(MAKE_DIRECTORY ${door})
   file(CREATE_LINK ${CMAKE_SOURCE_DIR}/src/${name} ${door}/${name} SYMBOLIC)
@@ -89,11 +89,11 @@ function(add_test_program name)
   gtest_discover_tests(${name} DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 300)
 endfunction()
 
+# The room's main.cpp stays out of its library, so that the room's tests can have a main of their own.
 function(add_program name room)
   cmake_parse_arguments(PROGRAM "" "" "USES;LINKS" ${ARGN})
   add_room(${room} USES ${PROGRAM_USES} LINKS ${PROGRAM_LINKS})
-  get_target_property(sources ${room} SOURCES)
-  add_executable(${name} ${CMAKE_BINARY_DIR}/empty.cpp)
+  add_executable(${name} ${CMAKE_SOURCE_DIR}/src/${room}/main.cpp)
   firstdraw_use(${name})
   target_link_libraries(${name} PRIVATE ${room} ${PROGRAM_LINKS})
 endfunction()
