@@ -131,7 +131,7 @@ std::optional<std::string> short_text(double value_si, const Unit& unit) {
     const std::string text = fmt::format("{:.{}g}", value, digits);
     const auto number = read_number(text);
     if (number && number->length == text.size() && same_bits(unit.to_si(number->value), value_si)) {
-      return with_unit(text, unit.name);
+      return with_unit(fmt::format("{}", number->value), unit.name);
     }
   }
   return std::nullopt;

@@ -59,14 +59,16 @@ double from_si(double value_si, std::string_view unit, Kind kind);
 /// "W/m"… Electrical quantities and heating power per length (W/ft, W/m) keep watts in both systems.
 std::string_view display_unit(Kind kind, System system);
 
-/// Number with the decimals that suit the unit, and the unit: "115 °F", "12.5 ft", "6.3 W/m".
+/// Number with the decimals that suit the unit, and the unit: "115 °F", "12.5 ft", "6.3 W/m". Zeros at the
+/// end are left out; a duration is shown in s, min, h or d as suits it.
 /// A value that is not finite is shown as "–".
 std::string show(double value_si, Kind kind, System system);
-/// The number alone, for table cells under a heading that names the unit.
+/// The number alone, for table cells under a heading that names `display_unit` (a duration: h). Columns
+/// line up: zeros at the end are kept, except in sizes.
 std::string show_number(double value_si, Kind kind, System system);
 
-/// Text that `parse` reads back to the very same double: in the system's display unit when that is
-/// possible, else in SI. For writing files.
+/// Text that `parse` reads back to the very same double: in the system's display unit when at most ten
+/// digits do it, else in SI. For writing files. A value that is not finite throws std::logic_error.
 std::string exact_text(double value_si, Kind kind, System system);
 
 /// Known name closest to `word` by edit distance, if close enough to be a likely slip.
