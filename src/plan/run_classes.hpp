@@ -1,0 +1,46 @@
+// Runs that are alike share their choices: same pipe, insulation, air, control group, orientation and the
+// same things fixed by the user. Design then works on tens of classes instead of thousands of runs.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "job/job.hpp"
+#include "piping/network.hpp"
+
+namespace firstdraw::plan {
+
+struct RunClass {
+  std::string name;          // "A", "B" … "AA", by first run in the job
+  int group = piping::none;  // index into job.groups; none: not heated, only its insulation is chosen
+  std::vector<int> runs;     // indices into job.runs, rising
+  double pipe_length_m = 0, loss_length_m = 0;  // sums over the runs
+  // Loss length over pipe length of single runs: fittings make the weakest and the hottest run of the class.
+  double loss_ratio_max = 1, loss_ratio_min = 1;
+
+  double loss_ratio_mean() const { return pipe_length_m > 0 ? loss_length_m / pipe_length_m : 1; }
+};
+
+struct RunClasses {
+  std::vector<RunClass> classes;
+  std::vector<int> of_run;  // like job.runs
+};
+
+RunClasses classify(const job::Job& job);
+
+/// Index into job.groups of the group that heats the run; none when untraced, in no known group, or without
+/// length.
+int heating_group(const job::Job& job, const job::Run& run);
+
+/// Index of the item whose `id` is `id`; none when there is none.
+template <class Items>
+int index_of(const Items& items, const std::string& id) {
+  for (std::size_t i = 0; i < items.size(); ++i)
+    if (items[i].id == id) return static_cast<int>(i);
+  return piping::none;
+}
+
+/// 0 → "A", 25 → "Z", 26 → "AA".
+std::string class_name(int index);
+
+}  // namespace firstdraw::plan
