@@ -24,9 +24,10 @@ struct Pipe {
 };
 
 /// Finds a pipe by what people write in three cells: material ("copper"), type ("L"; empty when the material
-/// has one type or the size implies it) and size ("1-1/4 in", "22 mm", "22x1", "22 x 1 mm"; inch sizes may omit the unit).
-/// On failure: one sentence naming the nearest known choice.
-std::expected<Pipe, std::string> find_pipe(std::string_view material, std::string_view type, std::string_view size);
+/// has one type or the size implies it) and size ("1-1/4 in", "22 mm", "22x1", "22 x 1 mm"; inch sizes may
+/// omit the unit). On failure: one sentence naming the nearest known choice.
+std::expected<Pipe, std::string> find_pipe(std::string_view material, std::string_view type,
+                                           std::string_view size);
 /// The same from one text: "copper L 1", "pex 3/4 in", "copper 22x1".
 std::expected<Pipe, std::string> find_pipe(std::string_view text);
 

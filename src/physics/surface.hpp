@@ -3,7 +3,8 @@
 
 namespace firstdraw::physics {
 
-/// The published families differ by up to 17 % on bare pipe and 0.4 % on insulated pipe; a check names the law it uses.
+/// The published families differ by up to 17 % on bare pipe and 0.4 % on insulated pipe; a check names the
+/// law it uses.
 enum class FilmLaw { iso_12241, churchill_chu, astm_c680_1989 };
 enum class Orientation { horizontal, vertical };
 
@@ -24,6 +25,7 @@ double radiation_w_per_m2_k(double surface_c, const Surroundings& around);
 /// Nusselt numbers of the published correlations, exposed for checks.
 double nusselt_churchill_chu_cylinder(double grashof, double prandtl);
 double nusselt_churchill_chu_plate(double grashof, double prandtl);
-double nusselt_popiel_vertical_cylinder(double grashof_length, double prandtl, double length_m, double diameter_m);
+double nusselt_popiel_vertical_cylinder(double grashof_length, double prandtl, double length_m,
+                                        double diameter_m);
 
 }  // namespace firstdraw::physics

@@ -25,6 +25,7 @@ Water water(double temp_c);
 struct If97 {
   double volume_m3_per_kg, enthalpy_j_per_kg, heat_capacity_j_per_kg_k;
   double internal_energy_j_per_kg, entropy_j_per_kg_k, sound_m_per_s;
+  double expansion_per_k;  // isobaric
 };
 If97 if97_region1(double temp_k, double pressure_mpa);
 /// R12-08 without critical enhancement.
