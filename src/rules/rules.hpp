@@ -1,5 +1,5 @@
-// Requirements of electrical, plumbing, energy and hygiene codes, each from a table in data/ with document, edition
-// and clause. The authority having jurisdiction decides; these are what the program checks against.
+// Requirements of electrical, plumbing, energy and hygiene codes, each from a table in data/ with document,
+// edition and clause. The authority having jurisdiction decides; these are what the program checks against.
 #pragma once
 
 #include <expected>
@@ -17,11 +17,12 @@ enum class RuleSet { us, intl };
 
 /// Water-hygiene guidance a user can choose.
 struct HygieneGuideline {
-  std::string id;             // "hse-hsg274", "hse-hsg274-healthcare", "dvgw-w551", "ashrae-12", "osha", "cdc", "en-806", "none" …
+  std::string id;  // "hse-hsg274", "hse-hsg274-healthcare", "dvgw-w551", "ashrae-12", "osha", "cdc",
+                   // "en-806", "none" …
   std::string name;
-  double stored_c = 0;        // NaN when it gives none
-  double distributed_c = 0;   // at the tap or in the pipes, NaN when it gives none
-  double within_s = 0;        // NaN when it gives none
+  double stored_c = 0;       // NaN when it gives none
+  double distributed_c = 0;  // at the tap or in the pipes, NaN when it gives none
+  double within_s = 0;       // NaN when it gives none
   Citation citation;
 };
 std::span<const HygieneGuideline> hygiene_guidelines();
@@ -39,13 +40,14 @@ struct MinimumThickness {
   double thickness_m = 0;
   Citation citation;
 };
-/// `code`: "ashrae-90.1-2016", "iecc-2021", "title24-2022", "geg", "none". None when the code says nothing for the case.
+/// `code`: "ashrae-90.1-2016", "iecc-2021", "title24-2022", "geg", "none". None when the code says nothing
+/// for the case.
 std::optional<MinimumThickness> minimum_thickness(std::string_view code, double pipe_outer_diameter_m,
                                                   double pipe_inner_diameter_m, std::string_view nominal_size,
                                                   double water_c, double conductivity_w_per_m_k);
 std::span<const std::string> energy_codes();
 
-/// Longest untraced pipe from the traced main to a fixture.
+/// Longest untraced pipe from the traced main to a fixture. A traced pipe counts as a source of hot water.
 struct RunoutLimit {
   double length_m = 0;   // NaN when the rule limits volume
   double volume_m3 = 0;  // NaN when the rule limits length
@@ -58,23 +60,28 @@ std::span<const std::string> runout_rules();
 
 /// Hottest water an outlet may give without a safe-outlet (thermostatic) valve.
 struct OutletLimit {
-  double water_c = 0;
+  double water_c = 0;  // NaN: no limit known for this fixture
   Citation citation;
 };
 OutletLimit outlet_limit(RuleSet rules, std::string_view fixture, std::string_view building_kind);
-/// Fixture kinds a job may name: "lavatory", "public-lavatory", "shower", "bath", "kitchen-sink", "service-sink" …
+/// Fixture kinds a job may name: "lavatory", "public-lavatory", "shower", "bath", "kitchen-sink",
+/// "service-sink" …
 std::span<const std::string> fixtures();
 std::span<const std::string> building_kinds();
 
 /// Ordinary breaker ratings offered to heating-cable circuits, A, rising.
 std::span<const double> breaker_ratings_a(RuleSet rules);
-/// Share of a breaker's rating a continuous load may use: 0.8 (us), 1.0 (intl, by IEC 60898 conventional current; design value stated).
+/// Share of a breaker's rating a continuous load may use: 0.8 (us), 1.0 (intl, by IEC 60898 conventional
+/// current; design value stated).
 struct ContinuousLoad {
   double max_frac = 0;
   Citation citation;
 };
 ContinuousLoad continuous_load(RuleSet rules);
-/// Smallest copper conductor and equipment earth for a breaker: "12 AWG", "2.5 mm2".
+/// Smallest copper conductor and equipment earth for a breaker: "12 AWG", "2.5 mm2". us: NEC 310.16 at 60
+/// degC (terminals, 110.14(C)) and 240.4(D); intl: IEC 60364-5-52 method B2, PVC. 30 degC air, at most 3 (us)
+/// or 2 (intl) loaded conductors: correction for hotter air or more conductors is not in it. Throws
+/// std::logic_error above the tables.
 struct ConductorChoice {
   std::string phase, earth;
   double loop_ohm_per_m = 0;  // two phase conductors at 75 degC (us) or 70 degC (intl)

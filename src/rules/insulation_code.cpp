@@ -1,0 +1,124 @@
+// Least insulation of the energy codes. data/rules_insulation_inch.csv (by nominal size) and
+// rules_insulation_geg.csv (by inner diameter), each converted to the conductivity at hand by equal loss.
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "rules/cited_row.hpp"
+#include "rules/rules.hpp"
+#include "units/quantity.hpp"
+
+namespace firstdraw::rules {
+
+namespace {
+
+constexpr std::string_view kGeg = "geg";
+constexpr std::string_view kNone = "none";
+
+/// T = r ((1 + t/r)^(K/k) - 1): thickness for conductivity K that loses what t loses at k, pipe radius r.
+/// ASHRAE 90.1 footnote to Table 6.8.3-1 and California Energy Code equation 160.4-A (variables read, form
+/// from memory).
+double equal_loss_thickness_m(double thickness_m, double radius_m, double conductivity_ratio) {
+  return radius_m * (std::pow(1 + thickness_m / radius_m, conductivity_ratio) - 1);
+}
+
+double thickness_at_m(const tables::Row& row, double outer_diameter_m, double conductivity_w_per_m_k) {
+  const auto conductivity = [&](std::string_view column) {
+    return units::to_si(row.number(column), "Btu·in/(h·ft²·°F)", units::Kind::conductivity).value();
+  };
+  const double thickness_m = units::to_si(row.number("thickness_in"), "in", units::Kind::size).value();
+  const double highest = conductivity("k_high_btu_in");
+  if (conductivity_w_per_m_k >= conductivity("k_low_btu_in") && conductivity_w_per_m_k <= highest)
+    return thickness_m;
+  return equal_loss_thickness_m(thickness_m, outer_diameter_m / 2, conductivity_w_per_m_k / highest);
+}
+
+bool covers(const tables::Row& row, std::string_view code, double water_f, double nominal_in) {
+  if (row.text("code") != code) return false;
+  const double above_f = row.number("water_above_f");
+  const bool lowest = above_f == 105;  // its own lower end belongs to it
+  const bool warm =
+      (lowest ? water_f >= above_f : water_f > above_f) && water_f <= row.number("water_up_to_f");
+  const double below_in = row.number_or_nan("size_below_in");
+  return warm && nominal_in >= row.number("size_from_in") && (std::isnan(below_in) || nominal_in < below_in);
+}
+
+std::optional<MinimumThickness> by_nominal_size(std::string_view code, double outer_diameter_m,
+                                                std::string_view nominal_size, double water_c,
+                                                double conductivity_w_per_m_k) {
+  // A degree Fahrenheit that came through Celsius must not slip past a limit by rounding.
+  constexpr double kStep = 1e-6;
+  const double water_f = std::round(units::from_si(water_c, "°F", units::Kind::temperature) / kStep) * kStep;
+  const double nominal_in = nominal_inches(nominal_size, outer_diameter_m);
+  for (const tables::Row& row : tables::table("rules_insulation_inch").rows()) {
+    if (!covers(row, code, water_f, nominal_in)) continue;
+    return MinimumThickness{thickness_at_m(row, outer_diameter_m, conductivity_w_per_m_k), citation_of(row)};
+  }
+  return std::nullopt;
+}
+
+/// Thickness on a pipe of diameter d that gives R = ln((d+2t)/d)/(2 pi k) + 1/(pi (d+2t) h), h = 10 W/(m2 K).
+double resistance_m_k_per_w(double diameter_m, double thickness_m, double conductivity_w_per_m_k) {
+  constexpr double kFilm = 10;
+  const double outer_m = diameter_m + 2 * thickness_m;
+  return std::log(outer_m / diameter_m) / (2 * std::numbers::pi * conductivity_w_per_m_k) +
+         1 / (std::numbers::pi * outer_m * kFilm);
+}
+
+/// Equal loss with the outer film, as the published GEG conversion (VDI 2055): bisection, since the
+/// resistance rises with thickness beyond the critical radius k/h (3.5 mm), which every row exceeds.
+double geg_thickness_m(double table_m, double table_conductivity, double diameter_m, double conductivity) {
+  if (conductivity == table_conductivity) return table_m;
+  const double wanted = resistance_m_k_per_w(diameter_m, table_m, table_conductivity);
+  double low_m = std::max(0.0, conductivity / 10 - diameter_m / 2), high_m = table_m;
+  while (resistance_m_k_per_w(diameter_m, high_m, conductivity) < wanted && high_m < 10) high_m *= 2;
+  for (int i = 0; i < 100; ++i) {
+    const double middle_m = 0.5 * (low_m + high_m);
+    (resistance_m_k_per_w(diameter_m, middle_m, conductivity) < wanted ? low_m : high_m) = middle_m;
+  }
+  return high_m;
+}
+
+std::optional<MinimumThickness> by_inner_diameter(double outer_diameter_m, double inner_diameter_m,
+                                                  double conductivity_w_per_m_k) {
+  constexpr double kRounding = 1e-9;
+  const double inner_mm = inner_diameter_m * 1000;
+  for (const tables::Row& row : tables::table("rules_insulation_geg").rows()) {
+    const double up_to_mm = row.number_or_nan("inner_up_to_mm");
+    if (inner_mm > up_to_mm + kRounding) continue;
+    const double written_mm = row.number_or_nan("thickness_mm");
+    const double table_m = (std::isnan(written_mm) ? inner_mm : written_mm) / 1000;
+    const double table_conductivity = row.number("conductivity_w_per_m_k");
+    return MinimumThickness{
+        geg_thickness_m(table_m, table_conductivity, outer_diameter_m, conductivity_w_per_m_k),
+        citation_of(row)};
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::span<const std::string> energy_codes() {
+  static const std::vector<std::string> all = [] {
+    std::vector<std::string> codes;
+    for (const tables::Row& row : tables::table("rules_insulation_inch").rows()) {
+      if (codes.empty() || codes.back() != row.text("code")) codes.push_back(row.text("code"));
+    }
+    codes.emplace_back(kGeg);
+    codes.emplace_back(kNone);
+    return codes;
+  }();
+  return all;
+}
+
+std::optional<MinimumThickness> minimum_thickness(std::string_view code, double pipe_outer_diameter_m,
+                                                  double pipe_inner_diameter_m, std::string_view nominal_size,
+                                                  double water_c, double conductivity_w_per_m_k) {
+  require_known("energy code", code, energy_codes());
+  if (code == kNone) return std::nullopt;
+  if (code == kGeg)
+    return by_inner_diameter(pipe_outer_diameter_m, pipe_inner_diameter_m, conductivity_w_per_m_k);
+  return by_nominal_size(code, pipe_outer_diameter_m, nominal_size, water_c, conductivity_w_per_m_k);
+}
+
+}  // namespace firstdraw::rules
