@@ -1,4 +1,5 @@
-// Reading and writing a job folder: job.toml, runs.csv, outlets.csv, catalog/*.toml. docs/formats/job-folder.md.
+// Reading and writing a job folder: job.toml, runs.csv, outlets.csv, catalog/*.toml.
+// docs/formats/job-folder.md.
 #pragma once
 
 #include <filesystem>
@@ -9,12 +10,13 @@
 namespace firstdraw::job {
 
 /// Strict: unknown keys and columns, missing or malformed values and names that lead nowhere are all
-/// collected with their file, line, column and nearest known name. What is left out and has a stated default becomes an
-/// Assumption. What a survey can get wrong but can still be drawn (loops, strays, zero lengths) is not an error here: it is
-/// a finding of the plan.
+/// collected with their file, line, column and nearest known name. What is left out and has a stated default
+/// becomes an Assumption. What a survey can get wrong but can still be drawn (loops, strays, zero lengths) is
+/// not an error here: it is a finding of the plan.
 Result<Job> read_job(const std::filesystem::path& folder);
 
-/// Writes every value, defaults included, so that read_job gives an equal Job. Files are written beside and moved into place.
+/// Writes every value, defaults included, so that read_job gives an equal Job. Files are written beside and
+/// moved into place.
 Result<void> write_job(const Job& job, const std::filesystem::path& folder);
 
 /// The commented template of `firstdraw new`. Fails if the folder exists and is not empty.

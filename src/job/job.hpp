@@ -1,4 +1,5 @@
-// The building as the contractor described it. Values only: reading and writing are in job/folder.hpp. SI inside.
+// The building as the contractor described it. Values only: reading and writing are in job/folder.hpp. SI
+// inside.
 #pragma once
 
 #include <limits>
@@ -51,14 +52,14 @@ struct Supply {
 /// Where heating-cable circuits are fed from.
 struct Panel {
   std::string id, name, location;
-  double voltage_v = 0;           // across the heating cable
-  bool line_to_line = false;      // two-pole breakers; otherwise phase and neutral
+  double voltage_v = 0;       // across the heating cable
+  bool line_to_line = false;  // two-pole breakers; otherwise phase and neutral
   int phases = 3;
   double low_frac = 0.95, high_frac = 1.05;  // of voltage_v at the cable's feed
-  double feeder_length_m = 0;     // panel to the first power connection, usual
-  double main_a = 0;              // 0: not given
-  int free_poles = 0;             // 0: not given
-  bool ground_fault = true;       // the breakers carry ground-fault protection of equipment
+  double feeder_length_m = 0;                // panel to the first power connection, usual
+  double main_a = 0;                         // 0: not given
+  int free_poles = 0;                        // 0: not given
+  bool ground_fault = true;                  // the breakers carry ground-fault protection of equipment
   double frequency_hz = 60;
   bool operator==(const Panel&) const = default;
 };
@@ -69,14 +70,14 @@ enum class ControlKind { pipe_sensor, entered_ambient };
 struct ControlGroup {
   std::string id, name, panel;
   ControlKind kind = ControlKind::pipe_sensor;
-  std::string sensor_run;        // empty: none
-  double sensor_angle_rad = 0;   // from the cable; pi is opposite
+  std::string sensor_run;       // empty: none
+  double sensor_angle_rad = 0;  // from the cable; pi is opposite
   double maintain_c = 0, setback_c = 0;
-  double hold_tolerance_k = 0;   // a run "holds" at maintain minus this
+  double hold_tolerance_k = 0;              // a run "holds" at maintain minus this
   std::optional<double> entered_ambient_c;  // open loop, and the fallback when the sensor fails
-  double high_cutout_c = 0;      // 0: none
+  double high_cutout_c = 0;                 // 0: none
   double low_alarm_c = 0, high_alarm_c = 0;
-  std::optional<std::string> cable;        // fixes the choice
+  std::optional<std::string> cable;  // fixes the choice
   bool operator==(const ControlGroup&) const = default;
 };
 
@@ -92,21 +93,21 @@ struct Requirements {
 };
 
 struct Economics {
-  std::string currency;               // "USD", "EUR"
+  std::string currency;  // "USD", "EUR"
   double energy_price_per_kwh = 0;
   double life_years = 0, discount_frac = 0;
-  double connection_cost = 0;         // one power connection with its breaker and wiring, installed
-  double cable_labour_per_m = 0;      // fixing one metre of cable
-  double insulation_price_per_m3 = 0; // volume of insulation in place, material and labour
+  double connection_cost = 0;          // one power connection with its breaker and wiring, installed
+  double cable_labour_per_m = 0;       // fixing one metre of cable
+  double insulation_price_per_m3 = 0;  // volume of insulation in place, material and labour
   double insulation_fixed_per_m = 0;
-  double hours_per_year = 8760;       // on at maintain
+  double hours_per_year = 8760;  // on at maintain
   bool operator==(const Economics&) const = default;
 };
 
 /// Choices left open to the plan, or narrowed by the user.
 struct DesignOptions {
-  std::vector<std::string> cables;          // allowed sheet ids; empty: all of the catalogue
-  std::vector<double> thicknesses_m;        // nominal insulation thicknesses that may be chosen, rising
+  std::vector<std::string> cables;    // allowed sheet ids; empty: all of the catalogue
+  std::vector<double> thicknesses_m;  // nominal insulation thicknesses that may be chosen, rising
   physics::SizeSeries size_series = physics::SizeSeries::inch_iron;
   int max_passes = 1;
   bool operator==(const DesignOptions&) const = default;
@@ -121,11 +122,11 @@ struct Place {
 
 struct Run {
   std::string id, from, to;
-  std::string level, space, group;   // ids; group empty for untraced runs
+  std::string level, space, group;  // ids; group empty for untraced runs
   physics::Pipe pipe;
   double length_m = 0;
-  std::string insulation;            // physics::Insulation id
-  std::optional<double> thickness_m; // nominal; empty: the plan chooses
+  std::string insulation;             // physics::Insulation id
+  std::optional<double> thickness_m;  // nominal; empty: the plan chooses
   bool traced = true;
   std::optional<std::string> cable;  // sheet id; empty: the plan chooses
   std::optional<int> passes;
@@ -139,12 +140,12 @@ struct Run {
 };
 
 struct Outlet {
-  std::string id, node, fixture;     // rules::fixtures()
+  std::string id, node, fixture;  // rules::fixtures()
   int count = 1;
-  std::string space, room;           // room: free text for people ("214")
+  std::string space, room;  // room: free text for people ("214")
   physics::Pipe runout_pipe;
   double runout_length_m = 0;
-  std::string profile;               // use profile name, for demand; may be empty
+  std::string profile;  // use profile name, for demand; may be empty
   bool safe_outlet_valve = false;
   std::string note;
   Place place;
@@ -160,9 +161,9 @@ struct Acceptance {
 
 /// A value the user did not give and the program assumed.
 struct Assumption {
-  std::string field;   // "space.shaft.air_low"
-  std::string value;   // in the user's units
-  std::string why;     // "usual indoor air around hot-water pipe: 60 to 80 °F (common practice, no source)"
+  std::string field;  // "space.shaft.air_low"
+  std::string value;  // in the user's units
+  std::string why;    // "usual indoor air around hot-water pipe: 60 to 80 °F (common practice, no source)"
   bool operator==(const Assumption&) const = default;
 };
 
@@ -170,7 +171,7 @@ struct Job {
   std::string folder;  // as given; not part of equality
   Site site;
   units::System units = units::System::us;
-  std::string paper;   // "letter" or "a4"
+  std::string paper;  // "letter" or "a4"
   Requirements requirements;
   Economics economics;
   DesignOptions design;
@@ -181,7 +182,7 @@ struct Job {
   std::vector<ControlGroup> groups;
   std::vector<Run> runs;
   std::vector<Outlet> outlets;
-  std::vector<physics::CableSheet> cables;   // the catalogue
+  std::vector<physics::CableSheet> cables;  // the catalogue
   std::vector<Acceptance> accepted;
   std::vector<Assumption> assumptions;
   bool operator==(const Job&) const;

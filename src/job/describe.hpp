@@ -1,0 +1,308 @@
+// Every section, table and column of a job folder, once: key, what it measures, range, and what is assumed
+// when it is left out. A visitor V reads, writes or lists them; docs/formats/job-folder.md says the same in
+// prose. A description never branches: the columns of a CSV row are matched by the order in which they are
+// asked for.
+#pragma once
+
+#include <algorithm>
+#include <numbers>
+
+#include "job/context.hpp"
+#include "job/fields.hpp"
+#include "job/job.hpp"
+
+namespace firstdraw::job {
+
+using units::Kind;
+using units::System;
+
+inline constexpr std::array<Named<System>, 2> unit_systems{{{System::us, "us"}, {System::metric, "metric"}}};
+inline constexpr std::array<Named<rules::RuleSet>, 2> rule_sets{
+    {{rules::RuleSet::us, "us"}, {rules::RuleSet::intl, "intl"}}};
+inline constexpr std::array<Named<ControlKind>, 2> control_kinds{
+    {{ControlKind::pipe_sensor, "pipe-sensor"}, {ControlKind::entered_ambient, "entered-ambient"}}};
+inline constexpr std::array<Named<bool>, 2> connections{{{true, "line-to-line"}, {false, "line-to-neutral"}}};
+inline constexpr std::array<Named<physics::SizeSeries>, 3> size_series{
+    {{physics::SizeSeries::inch_iron, "inch-iron"},
+     {physics::SizeSeries::inch_tube, "inch-tube"},
+     {physics::SizeSeries::metric, "metric"}}};
+inline constexpr std::array<Named<physics::Orientation>, 2> orientations{
+    {{physics::Orientation::horizontal, "horizontal"}, {physics::Orientation::vertical, "vertical"}}};
+
+/// The names that the rules know, as lists.
+const std::vector<std::string>& known_guidelines();
+const std::vector<std::string>& known_buildings();
+const std::vector<std::string>& known_energy_codes();
+const std::vector<std::string>& known_runout_rules();
+const std::vector<std::string>& known_fixtures();
+
+inline constexpr double fahrenheit_in_c(double temp_f) { return (temp_f - 32) / 1.8; }
+
+struct UnitsSection {
+  System show = System::us;
+  std::string paper;
+};
+
+template <class V>
+void describe(V& v, UnitsSection& units) {
+  v.choice("show", units.show, unit_systems, needed);
+  v.known("paper", units.paper, {"letter", "a4"},
+          assume<std::string>(units.show == System::us ? "letter" : "a4",
+                              "usual sheet where these units are used"));
+}
+
+template <class V>
+void describe(V& v, Site& site) {
+  v.text("name", site.name, needed);
+  v.text("address", site.address, blank);
+  v.text("owner", site.owner, blank);
+  v.text("contractor", site.contractor, blank);
+  v.text("prepared_by", site.prepared_by, blank);
+  v.text("project_number", site.project_number, blank);
+  v.text("revision", site.revision, blank);
+  v.text("date", site.date, blank);
+  v.text("notes", site.notes, blank);
+}
+
+/// [rules] and the two figures of [design] that belong to the requirements.
+template <class V>
+void describe_rules(V& v, Requirements& rules) {
+  v.choice("set", rules.rules, rule_sets, needed);
+  v.known("building", rules.building_kind, known_buildings(), needed);
+  v.known("hygiene", rules.guideline, known_guidelines(), needed);
+  v.known("energy_code", rules.energy_code, known_energy_codes(), needed);
+  v.known("runout", rules.runout_rule, known_runout_rules(), needed);
+}
+
+inline std::vector<double> usual_thicknesses_m(System system) {
+  if (system == System::us) return {0.0254, 0.0381, 0.0508};
+  return {0.02, 0.03, 0.04, 0.05};
+}
+
+template <class V>
+void describe_design(V& v, Requirements& rules, DesignOptions& design, System system) {
+  const bool us = system == System::us;
+  v.quantity(
+      "margin", rules.margin_frac, Kind::fraction, range::fraction,
+      assume(0.10, "margin on heat loss; 10 % to 25 % is usual in trace-heating standards (from memory)"));
+  v.quantity(
+      "start", rules.start_c, Kind::temperature, range::air,
+      assume(us ? fahrenheit_in_c(40) : 5.0,
+             "coldest pipe at a cold start in a building above freezing (common practice, no source)"));
+  v.references("cables", design.cables, Target::cable, "every sheet in catalog/ may be used");
+  v.quantities("thicknesses", design.thicknesses_m, Kind::size, range::positive,
+               assume(usual_thicknesses_m(system), "usual stock thicknesses (common practice, no source)"));
+  v.choice("size_series", design.size_series, size_series,
+           assume(us ? physics::SizeSeries::inch_iron : physics::SizeSeries::metric,
+                  "preformed sizes usual where these units are used"));
+  v.integer("max_passes", design.max_passes, range::passes, assume(1, "one cable straight along the pipe"));
+}
+
+template <class V>
+void describe(V& v, Economics& economics, System system) {
+  const bool us = system == System::us;
+  constexpr std::string_view why = "a round figure to compare options with, no source: enter your own";
+  v.text("currency", economics.currency, assume<std::string>(us ? "USD" : "EUR", why));
+  v.price("energy_price", economics.energy_price_per_kwh, "kWh", Kind::energy, assume(us ? 0.15 : 0.25, why));
+  v.number("life_years", economics.life_years, range::positive, assume(20.0, why));
+  v.quantity("discount", economics.discount_frac, Kind::fraction, range::fraction, assume(0.04, why));
+  v.number("connection_cost", economics.connection_cost, range::not_negative,
+           assume(us ? 450.0 : 400.0, why));
+  v.price("cable_labour", economics.cable_labour_per_m, "m", Kind::length, assume(12.0, why));
+  v.price("insulation_price", economics.insulation_price_per_m3, "m3", Kind::volume, assume(1500.0, why));
+  v.price("insulation_fixed", economics.insulation_fixed_per_m, "m", Kind::length, assume(10.0, why));
+  v.number("hours_per_year", economics.hours_per_year, range::year, assume(8760.0, "held all year round"));
+}
+
+template <class V>
+void describe(V& v, Supply& supply, const std::string& lowest_level) {
+  v.reference("node", supply.node, Target::node, needed);
+  v.reference("mixing_valve_node", supply.mixing_valve_node, Target::node, blank);
+  v.reference("level", supply.level, Target::level, assume(lowest_level, "the lowest level"));
+  v.quantity("stored", supply.stored_c, Kind::temperature, range::water, needed);
+  v.quantity("delivered", supply.delivered_c, Kind::temperature, range::water,
+             assume(supply.stored_c, "as stored: no other delivery temperature was given"));
+  v.quantity(
+      "cold", supply.cold_c, Kind::temperature, range::water,
+      assume(10.0, "cold water of the European tapping profiles (Regulation (EU) 812/2013, Annex VII)"));
+}
+
+template <class V>
+void describe(V& v, Level& level) {
+  v.id("id", level.id, Target::level);
+  v.text("name", level.name, assume(level.id, "the id"));
+  v.quantity("elevation", level.elevation_m, Kind::length, range::any, needed);
+}
+
+template <class V>
+void describe(V& v, Space& space) {
+  constexpr std::string_view why =
+      "usual air around indoor hot-water pipe: 60 to 80 °F (common practice, no source)";
+  v.id("id", space.id, Target::space);
+  v.text("name", space.name, assume(space.id, "the id"));
+  v.quantity("air_low", space.air.low_c, Kind::temperature, range::air, assume(fahrenheit_in_c(60), why));
+  v.quantity("air_usual", space.air.usual_c, Kind::temperature, range::air, assume(fahrenheit_in_c(70), why));
+  v.quantity("air_high", space.air.high_c, Kind::temperature, range::air, assume(fahrenheit_in_c(80), why));
+}
+
+template <class V>
+void describe(V& v, Panel& panel, System system) {
+  const bool us = system == System::us;
+  constexpr std::string_view swing =
+      "usual supply tolerance of 5 % (common practice, no source): ask the utility";
+  v.id("id", panel.id, Target::panel);
+  v.text("name", panel.name, assume(panel.id, "the id"));
+  v.text("location", panel.location, blank);
+  v.quantity("voltage", panel.voltage_v, Kind::voltage, range::positive, needed);
+  v.choice("connection", panel.line_to_line, connections, needed);
+  v.integer("phases", panel.phases, range::phases, assume(3, "three-phase panel"));
+  v.quantity("lowest", panel.low_frac, Kind::fraction, range::low_voltage, assume(0.95, swing));
+  v.quantity("highest", panel.high_frac, Kind::fraction, range::high_voltage, assume(1.05, swing));
+  v.quantity("feeder_length", panel.feeder_length_m, Kind::length, range::not_negative,
+             assume(us ? 30.48 : 30.0, "a middling feeder (common practice, no source): measure it"));
+  v.quantity("main", panel.main_a, Kind::current, range::not_negative, blank);
+  v.integer("free_poles", panel.free_poles, range::count, blank);
+  v.flag("ground_fault", panel.ground_fault, needed);
+  v.quantity("frequency", panel.frequency_hz, Kind::frequency, range::frequency,
+             assume(us ? 60.0 : 50.0, "mains frequency where these units are used"));
+}
+
+template <class V>
+void describe(V& v, ControlGroup& group) {
+  v.id("id", group.id, Target::group);
+  v.text("name", group.name, assume(group.id, "the id"));
+  v.reference("panel", group.panel, Target::panel, needed);
+  v.choice("control", group.kind, control_kinds, needed);
+  v.reference("sensor_run", group.sensor_run, Target::run, blank);
+  v.quantity("sensor_angle", group.sensor_angle_rad, Kind::angle, range::half_turn,
+             assume(std::numbers::pi,
+                    "opposite the cable, where the sensor reads the water (common practice, no source)"));
+  v.quantity("maintain", group.maintain_c, Kind::temperature, range::water, needed);
+  v.quantity("setback", group.setback_c, Kind::temperature, range::water,
+             assume(group.maintain_c, "no setback: held at maintain all the time"));
+  v.quantity("tolerance", group.hold_tolerance_k, Kind::temperature_difference, range::not_negative,
+             assume(2.0, "a run counts as held within 2 K of maintain (our choice, no source)"));
+  v.optional_quantity("ambient", group.entered_ambient_c, Kind::temperature, range::air);
+  v.quantity("cutout", group.high_cutout_c, Kind::temperature, range::water, blank);
+  v.quantity("low_alarm", group.low_alarm_c, Kind::temperature, range::water,
+             assume(std::max(0.0, std::min(group.maintain_c, group.setback_c) - 5),
+                    "5 K below the lower setting (our choice, no source)"));
+  v.quantity("high_alarm", group.high_alarm_c, Kind::temperature, range::water,
+             assume(std::min(100.0, group.maintain_c + 8), "8 K above maintain (our choice, no source)"));
+  v.optional_reference("cable", group.cable, Target::cable);
+}
+
+template <class V>
+void describe(V& v, Acceptance& acceptance) {
+  v.text("finding", acceptance.finding, needed);
+  v.text("place", acceptance.place, needed);
+  v.text("reason", acceptance.reason, needed);
+  v.text("name", acceptance.name, needed);
+  v.text("date", acceptance.date, blank);
+}
+
+template <class V>
+void describe(V& v, Assumption& assumption) {
+  v.text("field", assumption.field, needed);
+  v.text("value", assumption.value, needed);
+  v.text("why", assumption.why, needed);
+}
+
+/// Columns of runs.csv.
+template <class V>
+void describe(V& v, Run& run, std::optional<double>& air_low_c, std::optional<double>& air_usual_c,
+              std::optional<double>& air_high_c) {
+  v.id("id", run.id, Target::run);
+  v.node("from", run.from);
+  v.node("to", run.to);
+  v.reference("level", run.level, Target::level, needed);
+  v.reference("space", run.space, Target::space, needed);
+  v.reference("group", run.group, Target::group, blank);
+  v.pipe("", run.pipe);
+  v.quantity("length", run.length_m, Kind::length, range::not_negative, needed);
+  v.insulation("insulation", run.insulation);
+  v.optional_quantity("thickness", run.thickness_m, Kind::size, range::positive);
+  v.flag("traced", run.traced, assume(true, "a run is traced unless it says no"));
+  v.optional_reference("cable", run.cable, Target::cable);
+  v.optional_integer("passes", run.passes, range::passes);
+  v.choice("orientation", run.orientation, orientations,
+           assume(physics::Orientation::horizontal, "a run is level unless it says otherwise"));
+  v.integer("valves", run.valves, range::count, assume(0, "none was counted"));
+  v.integer("elbows", run.elbows, range::count, assume(0, "none was counted"));
+  v.integer("tees", run.tees, range::count, assume(0, "none was counted"));
+  v.integer("supports", run.supports, range::count, assume(0, "none was counted"));
+  v.optional_quantity("air_low", air_low_c, Kind::temperature, range::air);
+  v.optional_quantity("air_usual", air_usual_c, Kind::temperature, range::air);
+  v.optional_quantity("air_high", air_high_c, Kind::temperature, range::air);
+  v.quantity("emissivity", run.emissivity, Kind::fraction, range::positive_fraction,
+             assume(0.9, "a dull jacket; bright metal is near 0.1"));
+  v.text("note", run.note, blank);
+}
+
+/// Columns of outlets.csv.
+template <class V>
+void describe(V& v, Outlet& outlet) {
+  v.id("id", outlet.id, Target::outlet);
+  v.reference("node", outlet.node, Target::node, needed);
+  v.known("fixture", outlet.fixture, known_fixtures(), needed);
+  v.integer("count", outlet.count, range::count, assume(1, "one fixture"));
+  v.reference("space", outlet.space, Target::space, blank);
+  v.text("room", outlet.room, blank);
+  v.pipe("runout_", outlet.runout_pipe);
+  v.quantity("runout_length", outlet.runout_length_m, Kind::length, range::not_negative, needed);
+  v.text("profile", outlet.profile, blank);
+  v.flag("safe_outlet_valve", outlet.safe_outlet_valve,
+         assume(false, "no valve was noted, and without one the water is as hot as the pipe"));
+  v.text("note", outlet.note, blank);
+}
+
+template <class V>
+void describe(V& v, physics::OutputPoint& point) {
+  v.quantity("pipe", point.pipe_c, Kind::temperature, range::cable, needed);
+  v.quantity("power", point.power_w_per_m, Kind::power_per_length, range::not_negative, needed);
+}
+template <class V>
+void describe(V& v, physics::VoltagePoint& point) {
+  v.quantity("voltage", point.voltage_v, Kind::voltage, range::positive, needed);
+  v.number("factor", point.output_factor, range::positive, needed);
+}
+template <class V>
+void describe(V& v, physics::ColdStartPoint& point) {
+  v.quantity("start", point.start_c, Kind::temperature, range::cable, needed);
+  v.quantity("peak", point.peak_a_per_m, Kind::current_per_length, range::positive, needed);
+  v.quantity("settled", point.settled_a_per_m, Kind::current_per_length, range::positive, needed);
+}
+template <class V>
+void describe(V& v, physics::MaxLengthPoint& point) {
+  v.quantity("breaker", point.breaker_a, Kind::current, range::positive, needed);
+  v.quantity("voltage", point.voltage_v, Kind::voltage, range::positive, needed);
+  v.quantity("start", point.start_c, Kind::temperature, range::cable, needed);
+  v.quantity("length", point.length_m, Kind::length, range::positive, needed);
+}
+
+/// One data sheet of catalog/; its id is the file's name.
+template <class V>
+void describe(V& v, physics::CableSheet& sheet) {
+  v.text("name", sheet.name, needed);
+  v.text("maker", sheet.maker, needed);
+  v.text("source", sheet.source, needed);
+  v.quantity("rated_voltage", sheet.rated_voltage_v, Kind::voltage, range::positive, needed);
+  v.quantity("output_tolerance", sheet.output_tolerance_frac, Kind::fraction, range::fraction, needed);
+  v.rows("output", sheet.output, 2);
+  v.rows("voltage", sheet.voltage, 2);
+  v.rows("cold_start", sheet.cold_start, 1);
+  v.rows("max_length", sheet.max_length, 0);
+  v.text("bus_conductor", sheet.bus_conductor, needed);
+  v.quantity("bus_loop_resistance", sheet.bus_loop_ohm_per_m, Kind::resistance_per_length, range::positive,
+             needed);
+  v.quantity("capacitance", sheet.capacitance_f_per_m, Kind::capacitance_per_length, range::positive, needed);
+  v.quantity("max_powered", sheet.max_powered_c, Kind::temperature, range::cable, needed);
+  v.quantity("max_unpowered", sheet.max_unpowered_c, Kind::temperature, range::cable, needed);
+  v.quantity("min_install", sheet.min_install_c, Kind::temperature, range::cable, needed);
+  v.quantity("min_bend_radius", sheet.min_bend_radius_m, Kind::size, range::positive, needed);
+  v.quantity("width", sheet.section.width_m, Kind::size, range::positive, needed);
+  v.quantity("thickness", sheet.section.thickness_m, Kind::size, range::positive, needed);
+  v.price("price", sheet.price_per_m, "m", Kind::length, blank_price());
+}
+
+}  // namespace firstdraw::job

@@ -1,0 +1,86 @@
+// What a field of the job folder may hold: whether it may be left out, what is then assumed and why, and its
+// range. The reader, the writer and the tests walk the same descriptions (describe.hpp) through these words.
+#pragma once
+
+#include <array>
+#include <limits>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace firstdraw::job {
+
+enum class Missing { error, blank, assumed };
+
+/// How to take a value that was left out.
+template <class T>
+struct Need {
+  Missing missing = Missing::error;
+  T value{};             // what is taken instead; a value equal to it is not written when `missing` is blank
+  std::string_view why;  // of an assumption; a literal
+};
+
+struct Needed {
+  template <class T>
+  operator Need<T>() const {
+    return {};
+  }
+};
+struct Blank {
+  template <class T>
+  operator Need<T>() const {
+    return {Missing::blank, T{}, {}};
+  }
+};
+inline constexpr Needed needed;
+inline constexpr Blank blank;
+
+template <class T>
+Need<T> assume(T value, std::string_view why) {
+  return {Missing::assumed, std::move(value), why};
+}
+inline Need<double> blank_price() { return {Missing::blank, std::numeric_limits<double>::quiet_NaN(), {}}; }
+
+/// Values that make sense for a field.
+struct Range {
+  double low = -std::numeric_limits<double>::infinity();
+  double high = std::numeric_limits<double>::infinity();
+  bool above_low = false;  // low itself is out
+  std::string_view says = "any number";
+
+  bool holds(double value) const { return (above_low ? value > low : value >= low) && value <= high; }
+};
+namespace range {
+inline constexpr double no_limit = std::numeric_limits<double>::infinity();
+inline constexpr Range any{-no_limit, no_limit, false, "any value"};
+inline constexpr Range positive{0, no_limit, true, "more than zero"};
+inline constexpr Range not_negative{0, no_limit, false, "zero or more"};
+inline constexpr Range fraction{0, 1, false, "between 0 and 1 (0 % to 100 %)"};
+inline constexpr Range positive_fraction{0, 1, true, "more than 0 and at most 1 (100 %)"};
+inline constexpr Range water{0, 100, false, "between 0 °C and 100 °C (32 °F and 212 °F)"};
+inline constexpr Range air{-60, 100, false, "between -60 °C and 100 °C (-76 °F and 212 °F)"};
+inline constexpr Range cable{-100, 600, false, "between -100 °C and 600 °C"};
+inline constexpr Range half_turn{0, 3.1415926535897936, false, "between 0° and 180°"};
+inline constexpr Range low_voltage{0.5, 1, false, "between 50 % and 100 % of the voltage"};
+inline constexpr Range high_voltage{1, 1.5, false, "between 100 % and 150 % of the voltage"};
+inline constexpr Range year{0, 8784, false, "between 0 and 8784 hours"};
+inline constexpr Range passes{1, 6, false, "between 1 and 6"};
+inline constexpr Range count{0, 1e6, false, "between 0 and 1000000"};
+inline constexpr Range phases{1, 3, false, "1, 2 or 3"};
+inline constexpr Range frequency{16, 400, false, "between 16 Hz and 400 Hz"};
+}  // namespace range
+
+/// An enumeration's value and how it is written.
+template <class E>
+struct Named {
+  E value;
+  std::string_view name;
+};
+template <class E, std::size_t n>
+std::vector<std::string> names_of(const std::array<Named<E>, n>& choices) {
+  std::vector<std::string> names;
+  for (const auto& choice : choices) names.emplace_back(choice.name);
+  return names;
+}
+
+}  // namespace firstdraw::job

@@ -1,0 +1,25 @@
+// The files of a job folder, one function each. Every one reports all it finds wrong to the context and reads
+// on.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "job/context.hpp"
+
+namespace firstdraw::job {
+
+/// Whole text of a file; a problem when it is missing or cannot be read.
+std::optional<std::string> read_text(const std::filesystem::path& folder, std::string_view name,
+                                     Context& context);
+
+/// catalog/*.toml by name; a missing folder is an empty catalogue.
+void read_catalog(const std::filesystem::path& folder, Job& job, Context& context);
+/// Needs the catalogue's names.
+void read_job_toml(const std::filesystem::path& folder, Job& job, Context& context);
+/// Need the names of job.toml and the catalogue; outlets also the nodes of the runs.
+void read_runs(const std::filesystem::path& folder, Job& job, Context& context);
+void read_outlets(const std::filesystem::path& folder, Job& job, Context& context);
+
+}  // namespace firstdraw::job

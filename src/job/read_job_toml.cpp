@@ -1,0 +1,179 @@
+// job.toml: its sections and lists.
+#include <fmt/format.h>
+
+#include "job/describe.hpp"
+#include "job/read_files.hpp"
+#include "job/toml_file.hpp"
+#include "job/toml_reader.hpp"
+
+namespace firstdraw::job {
+
+namespace {
+
+constexpr std::string_view file = "job.toml";
+
+const std::vector<std::string>& known_sections() {
+  static const std::vector<std::string> names{"site",  "units", "rules", "design", "economics", "supply",
+                                              "level", "space", "panel", "group",  "accept",    "assumption"};
+  return names;
+}
+
+Where place_of(const toml::source_region& source) {
+  return {file, static_cast<int>(source.begin.line), static_cast<int>(source.begin.column)};
+}
+
+void check_sections(const toml::table& root, Context& context) {
+  for (const auto& [key, node] : root) {
+    const auto& names = known_sections();
+    if (std::ranges::find(names, key.str()) != names.end()) continue;
+    const std::string hint = did_you_mean(key.str(), names);
+    context.problem(place_of(key.source()), std::string(key.str()), "is not a known section",
+                    hint.empty() ? fmt::format("known: {}", one_of(names)) : hint);
+  }
+}
+
+/// Calls `read` with the section's table; a missing section is read as an empty one, so that its needs are
+/// named.
+template <class Body>
+void section(const toml::table& root, std::string_view name, Context& context, Body body) {
+  static const toml::table nothing;
+  const auto* node = root.get(name);
+  const auto* table = node ? node->as_table() : &nothing;
+  if (!table) {
+    return context.problem(place_of(node->source()), std::string(name), "a section was expected",
+                           fmt::format("write [{}]", name));
+  }
+  TomlReader reader(*table, file, std::string(name), context);
+  body(reader);
+  reader.finish();
+}
+
+/// Calls `read` for every table of a list such as [[level]].
+template <class T, class Body>
+void list(const toml::table& root, std::string_view name, std::vector<T>& values, Context& context,
+          Body body) {
+  const auto* node = root.get(name);
+  if (!node) return;
+  const auto* array = node->as_array();
+  if (!array) {
+    return context.problem(place_of(node->source()), std::string(name), "a list of sections was expected",
+                           fmt::format("write [[{}]]", name));
+  }
+  for (const auto& item : *array) {
+    const auto* table = item.as_table();
+    if (!table) {
+      context.problem(place_of(item.source()), std::string(name), "a section was expected");
+      continue;
+    }
+    TomlReader reader(*table, file, std::string(name), context);
+    body(reader, values.emplace_back());
+    reader.finish();
+  }
+}
+
+void need_some(const toml::table& root, std::string_view name, Target target, Context& context) {
+  if (root.get(name)) return;
+  context.trust(target);
+  context.problem({file, 0, 0}, std::string(name), "at least one is needed", fmt::format("add [[{}]]", name));
+}
+
+void check_rising(TomlReader& reader, const std::vector<Level>& levels) {
+  if (levels.size() < 2) return;
+  const auto& below = levels[levels.size() - 2];
+  if (levels.back().elevation_m > below.elevation_m) return;
+  reader.problem("elevation", fmt::format("must be above that of level \"{}\"", below.id),
+                 "list the levels from the lowest to the highest");
+}
+
+void check_order(TomlReader& reader, const AirTemperatures& air) {
+  if (air.low_c > air.usual_c) reader.problem("air_low", "must not be above air_usual", "give all three");
+  if (air.usual_c > air.high_c) reader.problem("air_high", "must not be below air_usual", "give all three");
+}
+
+void check_order(TomlReader& reader, const Supply& supply) {
+  if (supply.delivered_c > supply.stored_c) reader.problem("delivered", "must not be above stored");
+  if (supply.cold_c >= supply.delivered_c && supply.delivered_c > 0) {
+    reader.problem("cold", "must be below delivered");
+  }
+}
+
+void check_order(TomlReader& reader, const ControlGroup& group) {
+  if (group.setback_c > group.maintain_c) reader.problem("setback", "must not be above maintain");
+  if (group.low_alarm_c >= group.high_alarm_c) reader.problem("low_alarm", "must be below high_alarm");
+  if (group.high_cutout_c > 0 && group.high_cutout_c <= group.maintain_c) {
+    reader.problem("cutout", "must be above maintain");
+  }
+  if (group.kind == ControlKind::entered_ambient && !group.entered_ambient_c) {
+    reader.problem("ambient", "is missing", "control from an entered ambient needs the ambient");
+  }
+}
+
+void check_order(TomlReader& reader, const DesignOptions& design) {
+  for (std::size_t i = 1; i < design.thicknesses_m.size(); ++i) {
+    if (design.thicknesses_m[i] > design.thicknesses_m[i - 1]) continue;
+    return reader.problem("thicknesses", "must rise from value to value");
+  }
+}
+
+void read_lists(const toml::table& root, Job& job, Context& context) {
+  list(root, "level", job.levels, context, [&](TomlReader& reader, Level& level) {
+    describe(reader, level);
+    check_rising(reader, job.levels);
+  });
+  list(root, "space", job.spaces, context, [](TomlReader& reader, Space& space) {
+    describe(reader, space);
+    check_order(reader, space.air);
+  });
+  list(root, "panel", job.panels, context,
+       [&](TomlReader& reader, Panel& panel) { describe(reader, panel, job.units); });
+  list(root, "group", job.groups, context, [](TomlReader& reader, ControlGroup& group) {
+    describe(reader, group);
+    check_order(reader, group);
+  });
+  list(root, "accept", job.accepted, context,
+       [](TomlReader& reader, Acceptance& item) { describe(reader, item); });
+  list(root, "assumption", job.assumptions, context,
+       [](TomlReader& reader, Assumption& item) { describe(reader, item); });
+  need_some(root, "level", Target::level, context);
+  need_some(root, "space", Target::space, context);
+}
+
+void read_units(const toml::table& root, Job& job, Context& context) {
+  UnitsSection units;
+  section(root, "units", context, [&](TomlReader& reader) { describe(reader, units); });
+  job.units = context.system = units.show;
+  job.paper = units.paper;
+}
+
+void read_sections(const toml::table& root, Job& job, Context& context) {
+  section(root, "site", context, [&](TomlReader& reader) { describe(reader, job.site); });
+  section(root, "rules", context, [&](TomlReader& reader) { describe_rules(reader, job.requirements); });
+  section(root, "design", context, [&](TomlReader& reader) {
+    describe_design(reader, job.requirements, job.design, job.units);
+    check_order(reader, job.design);
+  });
+  section(root, "economics", context,
+          [&](TomlReader& reader) { describe(reader, job.economics, job.units); });
+  const std::string lowest = job.levels.empty() ? "" : job.levels.front().id;
+  section(root, "supply", context, [&](TomlReader& reader) {
+    describe(reader, job.supply, lowest);
+    check_order(reader, job.supply);
+  });
+}
+
+}  // namespace
+
+void read_job_toml(const std::filesystem::path& folder, Job& job, Context& context) {
+  const auto root = parse_toml(folder, file, context);
+  if (!root) {
+    for (const Target target : {Target::level, Target::space, Target::panel, Target::group})
+      context.trust(target);
+    return;
+  }
+  check_sections(*root, context);
+  read_units(*root, job, context);
+  read_lists(*root, job, context);
+  read_sections(*root, job, context);
+}
+
+}  // namespace firstdraw::job

@@ -1,0 +1,125 @@
+// runs.csv and outlets.csv.
+#include <fmt/format.h>
+
+#include "job/csv_reader.hpp"
+#include "job/describe.hpp"
+#include "job/read_files.hpp"
+
+namespace firstdraw::job {
+
+namespace {
+
+std::optional<tables::CsvText> parse_csv(const std::filesystem::path& folder, std::string_view file,
+                                         Context& context) {
+  const auto text = read_text(folder, file, context);
+  if (!text) return std::nullopt;
+  auto csv = tables::read_csv(*text);
+  if (!csv) {
+    context.problem({file, csv.error().line, csv.error().column}, "", csv.error().message,
+                    "the rest of the file was not read");
+    return std::nullopt;
+  }
+  return std::move(*csv);
+}
+
+struct AirCells {
+  std::optional<double> low_c, usual_c, high_c;
+};
+
+void take_air(CsvReader& reader, const AirCells& cells, Run& run) {
+  const int given = cells.low_c.has_value() + cells.usual_c.has_value() + cells.high_c.has_value();
+  if (given == 0) return;
+  if (given < 3)
+    return reader.row_problem("air_usual", "air_low, air_usual and air_high go together", "give all or none");
+  run.air = AirTemperatures{*cells.low_c, *cells.usual_c, *cells.high_c};
+  if (run.air->low_c > run.air->usual_c) reader.row_problem("air_low", "must not be above air_usual");
+  if (run.air->usual_c > run.air->high_c) reader.row_problem("air_high", "must not be below air_usual");
+}
+
+/// A traced run needs a group; with one group there is nothing to choose. An untraced run has none.
+class GroupRule {
+ public:
+  GroupRule(const std::vector<ControlGroup>& groups, bool all_known)
+      : groups_(groups), all_known_(all_known) {}
+
+  void apply(CsvReader& reader, Run& run) {
+    if (!run.traced && !run.group.empty()) {
+      run.group.clear();
+      ++dropped_;
+    }
+    if (!run.traced || !run.group.empty() || !all_known_) return;
+    if (groups_.size() != 1)
+      return reader.row_problem("group", "a traced run needs a control group", "or say traced = no");
+    run.group = groups_.front().id;
+    ++given_;
+  }
+  void report(Context& context) const {
+    const auto count = [](int rows) { return fmt::format("({} run{})", rows, rows == 1 ? "" : "s"); };
+    if (dropped_ > 0)
+      context.assume("runs.group", "none " + count(dropped_), "untraced runs belong to no control group");
+    if (given_ > 0)
+      context.assume("runs.group", groups_.front().id + " " + count(given_), "the only control group");
+  }
+
+ private:
+  const std::vector<ControlGroup>& groups_;
+  bool all_known_;
+  int dropped_ = 0, given_ = 0;
+};
+
+void need_cables(const Job& job, Context& context) {
+  const bool traced = std::ranges::any_of(job.runs, &Run::traced);
+  if (!traced || !job.cables.empty() || !context.problems.empty()) return;
+  context.problem({"catalog", 0, 0}, "", "there is no cable data sheet, but runs are traced",
+                  "put one file per cable into catalog/");
+}
+
+}  // namespace
+
+void read_runs(const std::filesystem::path& folder, Job& job, Context& context) {
+  constexpr std::string_view file = "runs.csv";
+  const auto csv = parse_csv(folder, file, context);
+  if (!csv) {
+    context.trust(Target::run);
+    context.trust(Target::node);
+    return;
+  }
+  AirCells cells;
+  KeyLister lister;
+  Run sample;
+  describe(lister, sample, cells.low_c, cells.usual_c, cells.high_c);
+  CsvReader reader(*csv, file, "run", std::move(lister.keys), context);
+  GroupRule rule(job.groups, !context.trusts(Target::group));
+  job.runs.reserve(csv->rows.size());
+  while (reader.next()) {
+    Run& run = job.runs.emplace_back();
+    cells = {};
+    describe(reader, run, cells.low_c, cells.usual_c, cells.high_c);
+    run.place = {std::string(file), reader.line()};
+    take_air(reader, cells, run);
+    rule.apply(reader, run);
+  }
+  reader.finish();
+  rule.report(context);
+  if (job.runs.empty()) context.problem({file, 0, 0}, "", "there is no run in it", "one row per pipe run");
+  need_cables(job, context);
+}
+
+void read_outlets(const std::filesystem::path& folder, Job& job, Context& context) {
+  constexpr std::string_view file = "outlets.csv";
+  const auto csv = parse_csv(folder, file, context);
+  if (!csv) return;
+  KeyLister lister;
+  Outlet sample;
+  describe(lister, sample);
+  CsvReader reader(*csv, file, "outlet", std::move(lister.keys), context);
+  job.outlets.reserve(csv->rows.size());
+  while (reader.next()) {
+    Outlet& outlet = job.outlets.emplace_back();
+    describe(reader, outlet);
+    outlet.place = {std::string(file), reader.line()};
+  }
+  reader.finish();
+}
+
+}  // namespace firstdraw::job

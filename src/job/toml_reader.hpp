@@ -1,0 +1,125 @@
+// Reads one table of a TOML file, key by key, and reports what is wrong with each; a visitor for
+// describe.hpp.
+#pragma once
+
+#define TOML_ENABLE_FORMATTERS 0
+#include <toml++/toml.h>
+
+#include <algorithm>
+
+#include "job/context.hpp"
+#include "job/fields.hpp"
+#include "job/values.hpp"
+
+namespace firstdraw::job {
+
+using units::Kind;
+
+class TomlReader {
+ public:
+  /// `path` is how messages call the table: "panel", "group". Its id is added once it is read.
+  TomlReader(const toml::table& table, std::string_view file, std::string path, Context& context)
+      : table_(table), file_(file), path_(std::move(path)), context_(context) {}
+
+  void id(std::string_view key, std::string& value, Target target);
+  void text(std::string_view key, std::string& value, const Need<std::string>& need);
+  void known(std::string_view key, std::string& value, const std::vector<std::string>& names,
+             const Need<std::string>& need);
+  void quantity(std::string_view key, double& value, Kind kind, const Range& range, const Need<double>& need);
+  void optional_quantity(std::string_view key, std::optional<double>& value, Kind kind, const Range& range);
+  void quantities(std::string_view key, std::vector<double>& values, Kind kind, const Range& range,
+                  const Need<std::vector<double>>& need);
+  void number(std::string_view key, double& value, const Range& range, const Need<double>& need);
+  void integer(std::string_view key, int& value, const Range& range, const Need<int>& need);
+  void flag(std::string_view key, bool& value, const Need<bool>& need);
+  void price(std::string_view key, double& value, std::string_view base_unit, Kind kind,
+             const Need<double>& need);
+  void reference(std::string_view key, std::string& value, Target target, const Need<std::string>& need);
+  void optional_reference(std::string_view key, std::optional<std::string>& value, Target target);
+  /// A list that may be left out, which means `why_all`.
+  void references(std::string_view key, std::vector<std::string>& values, Target target,
+                  std::string_view why_all);
+
+  template <class E, std::size_t n>
+  void choice(std::string_view key, E& value, const std::array<Named<E>, n>& choices,
+              const Need<std::type_identity_t<E>>& need);
+  /// A list of at least `least` inline tables, each described by describe().
+  template <class T>
+  void rows(std::string_view key, std::vector<T>& values, std::size_t least);
+
+  /// Reports keys that no description asked for.
+  void finish();
+
+  Where where() const { return place(table_); }
+  Where where(std::string_view key) const;
+  std::string field(std::string_view key) const;
+  void problem(std::string_view key, std::string message, std::string hint = {});
+
+ private:
+  Where place(const toml::node& node) const;
+  const toml::node* take(std::string_view key);
+  const std::string* take_text(std::string_view key);
+  const toml::array* take_array(std::string_view key, const char* expected);
+  void wrong_type(std::string_view key, std::string_view expected);
+  void refer(std::string_view key, const std::string& id, Target target, Where where);
+  Read<double> quantity_of(const toml::node& node, Kind kind, const Range& range) const;
+  template <class T, class Show>
+  void left_out(std::string_view key, T& value, const Need<T>& need, Show show);
+
+  const toml::table& table_;
+  std::string_view file_;
+  std::string path_;
+  Context& context_;
+  std::vector<std::string> asked_;
+};
+
+template <class T, class Show>
+void TomlReader::left_out(std::string_view key, T& value, const Need<T>& need, Show show) {
+  if (need.missing == Missing::error) {
+    context_.problem(where(), field(key), "is missing", "add " + std::string(key) + " = …");
+    return;
+  }
+  value = need.value;
+  if (need.missing == Missing::assumed) context_.assume(field(key), show(need.value), std::string(need.why));
+}
+
+template <class E, std::size_t n>
+void TomlReader::choice(std::string_view key, E& value, const std::array<Named<E>, n>& choices,
+                        const Need<std::type_identity_t<E>>& need) {
+  const auto name_of = [&](E wanted) {
+    const auto at = std::ranges::find(choices, wanted, &Named<E>::value);
+    return at == choices.end() ? std::string() : std::string(at->name);
+  };
+  if (!table_.get(key)) {
+    take(key);
+    return left_out(key, value, need, name_of);
+  }
+  std::string name;
+  known(key, name, names_of(choices), needed);
+  const auto at = std::ranges::find(choices, name, &Named<E>::name);
+  if (at != choices.end()) value = at->value;
+}
+
+template <class T>
+void TomlReader::rows(std::string_view key, std::vector<T>& values, std::size_t least) {
+  if (!table_.get(key) && least == 0) {
+    take(key);
+    return;
+  }
+  const auto* array = take_array(key, "a list of rows in braces");
+  if (!array) return;
+  for (std::size_t i = 0; i < array->size(); ++i) {
+    const auto* row = (*array)[i].as_table();
+    const std::string path = field(key) + "[" + std::to_string(i + 1) + "]";
+    if (!row) {
+      context_.problem(place((*array)[i]), path, "a row in braces was expected");
+      continue;
+    }
+    TomlReader reader(*row, file_, path, context_);
+    describe(reader, values.emplace_back());
+    reader.finish();
+  }
+  if (array->size() < least) problem(key, "needs at least " + std::to_string(least) + " rows");
+}
+
+}  // namespace firstdraw::job
