@@ -1,7 +1,7 @@
 // At the tap: longest untraced pipe to a fixture, hottest water at an outlet, burn times.
 // data/rules_runout.csv, rules_outlets.csv, rules_fixtures.csv, rules_buildings.csv, rules_burns.csv.
 #include <algorithm>
-#include <limits>
+#include <cmath>
 #include <stdexcept>
 
 #include "rules/cited_row.hpp"
@@ -14,15 +14,52 @@ namespace {
 
 constexpr std::string_view kNone = "none";
 
-bool fits_use(const tables::Row& row, bool public_lavatory) {
-  const std::string& use = row.text("public_lavatory");
-  return use == "any" || (use == "yes") == public_lavatory;
+/// One row of rules_runout.csv.
+struct RunoutRow {
+  std::string rule, use;  // use: "yes" public lavatory, "no", "any"
+  double nominal_in;      // infinite: any size
+  RunoutLimit limit;
+};
+
+RunoutRow runout_row(const tables::Row& row) {
+  constexpr double kInchM = 0.0254;
+  const std::string& size = row.text("nominal_size");
+  const double nominal_in =
+      size.empty() ? HUGE_VAL : units::parse(size, units::Kind::size, "in").value() / kInchM;
+  return {row.text("rule"),
+          row.text("public_lavatory"),
+          nominal_in,
+          {units::to_si(row.number_or_nan("length_ft"), "ft", units::Kind::length).value(),
+           units::to_si(row.number_or_nan("volume_l"), "L", units::Kind::volume).value(), citation_of(row)}};
 }
 
-RunoutLimit limit_of(const tables::Row& row) {
-  const double length_ft = row.number_or_nan("length_ft"), volume_l = row.number_or_nan("volume_l");
-  return {units::to_si(length_ft, "ft", units::Kind::length).value(),
-          units::to_si(volume_l, "L", units::Kind::volume).value(), citation_of(row)};
+const std::vector<RunoutRow>& runout_rows() {
+  static const std::vector<RunoutRow> rows = [] {
+    std::vector<RunoutRow> all;
+    for (const tables::Row& row : tables::table("rules_runout").rows()) all.push_back(runout_row(row));
+    return all;
+  }();
+  return rows;
+}
+
+/// One row of rules_outlets.csv.
+struct OutletRow {
+  std::string rules, fixtures, buildings;
+  OutletLimit limit;
+};
+
+const std::vector<OutletRow>& outlet_rows() {
+  static const std::vector<OutletRow> rows = [] {
+    std::vector<OutletRow> all;
+    for (const tables::Row& row : tables::table("rules_outlets").rows()) {
+      all.push_back({row.text("rules"),
+                     row.text("fixtures"),
+                     row.text("buildings"),
+                     {row.number_or_nan("limit_c"), citation_of(row)}});
+    }
+    return all;
+  }();
+  return rows;
 }
 
 std::vector<std::string> first_column(std::string_view table, std::string_view column) {
@@ -59,13 +96,12 @@ std::optional<RunoutLimit> runout_limit(std::string_view rule, std::string_view 
                                         double outer_diameter_m, bool public_lavatory) {
   require_known("runout rule", rule, runout_rules());
   const double nominal_in = nominal_inches(nominal_size, outer_diameter_m);
+  constexpr double kRoundingIn = 1e-6;
   std::optional<RunoutLimit> largest;
-  for (const tables::Row& row : tables::table("rules_runout").rows()) {
-    if (row.text("rule") != rule || !fits_use(row, public_lavatory)) continue;
-    largest = limit_of(row);
-    const std::string& size = row.text("nominal_size");
-    if (size.empty()) return largest;
-    if (nominal_in <= units::parse(size, units::Kind::size, "in").value() / 0.0254 + 1e-6) return largest;
+  for (const RunoutRow& row : runout_rows()) {
+    if (row.rule != rule || (row.use != "any" && (row.use == "yes") != public_lavatory)) continue;
+    largest = row.limit;
+    if (nominal_in <= row.nominal_in + kRoundingIn) break;
   }
   return largest;
 }
@@ -83,9 +119,9 @@ std::span<const std::string> building_kinds() {
 OutletLimit outlet_limit(RuleSet rules, std::string_view fixture, std::string_view building_kind) {
   require_known("fixture", fixture, fixtures());
   require_known("building kind", building_kind, building_kinds());
-  for (const tables::Row& row : tables::table("rules_outlets").rows()) {
-    if (!applies(row, rules) || !holds(row.text("fixtures"), fixture)) continue;
-    if (holds(row.text("buildings"), building_kind)) return {row.number_or_nan("limit_c"), citation_of(row)};
+  for (const OutletRow& row : outlet_rows()) {
+    if (row.rules != name_of(rules) || !holds(row.fixtures, fixture)) continue;
+    if (holds(row.buildings, building_kind)) return row.limit;
   }
   throw std::logic_error("rules_outlets.csv has no row for " + std::string(fixture));
 }

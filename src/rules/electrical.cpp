@@ -1,10 +1,9 @@
 // Circuits of heating cable: breakers, conductors, ground fault, labels, voltage drop, field tests.
 // data/rules_breakers.csv, rules_conductors_*.csv, rules_earth_us.csv, rules_limits.csv,
 // rules_field_tests.csv.
-#include <cmath>
-#include <stdexcept>
-
 #include <fmt/format.h>
+
+#include <stdexcept>
 
 #include "rules/cited_row.hpp"
 #include "rules/rules.hpp"

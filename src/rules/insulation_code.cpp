@@ -22,37 +22,69 @@ double equal_loss_thickness_m(double thickness_m, double radius_m, double conduc
   return radius_m * (std::pow(1 + thickness_m / radius_m, conductivity_ratio) - 1);
 }
 
-double thickness_at_m(const tables::Row& row, double outer_diameter_m, double conductivity_w_per_m_k) {
+/// One row of rules_insulation_inch.csv in SI.
+struct InchRow {
+  std::string code;
+  double water_from_c, water_up_to_c;  // the lower end belongs to the row only at the coldest row of a code
+  bool coldest;
+  double size_from_in, size_below_in;
+  double thickness_m, least_w_per_m_k, most_w_per_m_k;
+  Citation citation;
+};
+
+InchRow inch_row(const tables::Row& row) {
   const auto conductivity = [&](std::string_view column) {
     return units::to_si(row.number(column), "Btu·in/(h·ft²·°F)", units::Kind::conductivity).value();
   };
-  const double thickness_m = units::to_si(row.number("thickness_in"), "in", units::Kind::size).value();
-  const double highest = conductivity("k_high_btu_in");
-  if (conductivity_w_per_m_k >= conductivity("k_low_btu_in") && conductivity_w_per_m_k <= highest)
-    return thickness_m;
-  return equal_loss_thickness_m(thickness_m, outer_diameter_m / 2, conductivity_w_per_m_k / highest);
+  const auto temperature = [&](std::string_view column) {
+    return units::to_si(row.number(column), "°F", units::Kind::temperature).value();
+  };
+  constexpr double kColdestF = 105;
+  const double below_in = row.number_or_nan("size_below_in");
+  return {row.text("code"),
+          temperature("water_above_f"),
+          temperature("water_up_to_f"),
+          row.number("water_above_f") == kColdestF,
+          row.number("size_from_in"),
+          std::isnan(below_in) ? HUGE_VAL : below_in,
+          units::to_si(row.number("thickness_in"), "in", units::Kind::size).value(),
+          conductivity("k_low_btu_in"),
+          conductivity("k_high_btu_in"),
+          citation_of(row)};
 }
 
-bool covers(const tables::Row& row, std::string_view code, double water_f, double nominal_in) {
-  if (row.text("code") != code) return false;
-  const double above_f = row.number("water_above_f");
-  const bool lowest = above_f == 105;  // its own lower end belongs to it
-  const bool warm =
-      (lowest ? water_f >= above_f : water_f > above_f) && water_f <= row.number("water_up_to_f");
-  const double below_in = row.number_or_nan("size_below_in");
-  return warm && nominal_in >= row.number("size_from_in") && (std::isnan(below_in) || nominal_in < below_in);
+const std::vector<InchRow>& inch_rows() {
+  static const std::vector<InchRow> rows = [] {
+    std::vector<InchRow> all;
+    for (const tables::Row& row : tables::table("rules_insulation_inch").rows()) all.push_back(inch_row(row));
+    return all;
+  }();
+  return rows;
+}
+
+bool covers(const InchRow& row, std::string_view code, double water_c, double nominal_in) {
+  constexpr double kRoundingK = 1e-9;  // of a limit in degF that came through degC
+  const double above_k = water_c - row.water_from_c;
+  const bool warm = row.coldest ? above_k >= -kRoundingK : above_k > kRoundingK;
+  return row.code == code && warm && water_c <= row.water_up_to_c + kRoundingK &&
+         nominal_in >= row.size_from_in && nominal_in < row.size_below_in;
+}
+
+double thickness_at_m(const InchRow& row, double outer_diameter_m, double conductivity_w_per_m_k) {
+  const bool in_range =
+      conductivity_w_per_m_k >= row.least_w_per_m_k && conductivity_w_per_m_k <= row.most_w_per_m_k;
+  if (in_range) return row.thickness_m;
+  return equal_loss_thickness_m(row.thickness_m, outer_diameter_m / 2,
+                                conductivity_w_per_m_k / row.most_w_per_m_k);
 }
 
 std::optional<MinimumThickness> by_nominal_size(std::string_view code, double outer_diameter_m,
                                                 std::string_view nominal_size, double water_c,
                                                 double conductivity_w_per_m_k) {
-  // A degree Fahrenheit that came through Celsius must not slip past a limit by rounding.
-  constexpr double kStep = 1e-6;
-  const double water_f = std::round(units::from_si(water_c, "°F", units::Kind::temperature) / kStep) * kStep;
   const double nominal_in = nominal_inches(nominal_size, outer_diameter_m);
-  for (const tables::Row& row : tables::table("rules_insulation_inch").rows()) {
-    if (!covers(row, code, water_f, nominal_in)) continue;
-    return MinimumThickness{thickness_at_m(row, outer_diameter_m, conductivity_w_per_m_k), citation_of(row)};
+  for (const InchRow& row : inch_rows()) {
+    if (!covers(row, code, water_c, nominal_in)) continue;
+    return MinimumThickness{thickness_at_m(row, outer_diameter_m, conductivity_w_per_m_k), row.citation};
   }
   return std::nullopt;
 }

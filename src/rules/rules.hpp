@@ -15,6 +15,10 @@ namespace firstdraw::rules {
 
 enum class RuleSet { us, intl };
 
+// Functions that take an id throw std::logic_error, naming the nearest known one, when it is not in their
+// list: what a user wrote is checked against the list where it is read. find_guideline returns the message
+// instead.
+
 /// Water-hygiene guidance a user can choose.
 struct HygieneGuideline {
   std::string id;  // "hse-hsg274", "hse-hsg274-healthcare", "dvgw-w551", "ashrae-12", "osha", "cdc",
@@ -41,7 +45,9 @@ struct MinimumThickness {
   Citation citation;
 };
 /// `code`: "ashrae-90.1-2016", "iecc-2021", "title24-2022", "geg", "none". None when the code says nothing
-/// for the case.
+/// for the case (water below 105 degF or above 200 degF in the US tables). `conductivity_w_per_m_k` is the
+/// insulation's at the code's mean temperature (US: 100 degF up to 140 degF water, else 125 degF; GEG: 40
+/// degC); outside the code's range the thickness is converted to equal loss as the code says.
 std::optional<MinimumThickness> minimum_thickness(std::string_view code, double pipe_outer_diameter_m,
                                                   double pipe_inner_diameter_m, std::string_view nominal_size,
                                                   double water_c, double conductivity_w_per_m_k);
@@ -79,6 +85,9 @@ struct ContinuousLoad {
 };
 ContinuousLoad continuous_load(RuleSet rules);
 /// Smallest copper conductor and equipment earth for a breaker: "12 AWG", "2.5 mm2". us: NEC 310.16 at 60
+/// degC (terminals, 110.14(C)) and 240.4(D); intl: IEC 60364-5-52 method B2, PVC. 30 degC air, at most 3 (us)
+/// or 2 (intl) loaded conductors: hotter air or more conductors need a correction that is not in it. Throws
+/// std::logic_error above the tables.
 /// degC (terminals, 110.14(C)) and 240.4(D); intl: IEC 60364-5-52 method B2, PVC. 30 degC air, at most 3 (us)
 /// or 2 (intl) loaded conductors: correction for hotter air or more conductors is not in it. Throws
 /// std::logic_error above the tables.
