@@ -22,8 +22,8 @@ std::vector<Finding> all_findings(const job::Job& job, const Plan& plan);
 /// Marks what the user accepted in job.toml. "*" as place accepts a finding everywhere.
 void apply_acceptances(const job::Job& job, std::vector<Finding>& findings);
 
-/// Stops first, then fixes, then notes; within each by catalogue order, kind of place and place (numbers in
-/// ids in their natural order, R2 before R10).
+/// Stops first, then fixes, then notes; within each by kind of place, place (numbers in ids in their natural
+/// order, R2 before R10) and the order of the catalogue.
 void sort_findings(std::vector<Finding>& findings);
 
 /// Adds up findings not accepted, and the accepted ones, into totals.stops, fixes, notes, accepted.

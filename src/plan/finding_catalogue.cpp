@@ -1,0 +1,336 @@
+#include "plan/finding_catalogue.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <stdexcept>
+
+#include "plan/plan.hpp"
+
+namespace firstdraw::plan {
+
+namespace {
+
+using enum Severity;
+
+constexpr std::string_view survey = "Survey", thermal = "Thermal design", control = "Control and hygiene",
+                           delivery = "Delivery", scald = "Scalding", electrical = "Electrical",
+                           records = "Accepted findings";
+
+constexpr CatalogueEntry entries[] = {
+    // Survey
+    {"unknown-supply", stop, survey, "Supply node is on no run",
+     "The piping is read from the water heater downwards; without its node nothing can be followed.",
+     "Give supply.node the name of the node where the first run starts."},
+    {"loop", stop, survey, "Runs form a loop",
+     "A supply tree has one way to every tap; with a loop neither flow nor circuits are defined.",
+     "Correct from and to of the named run; a return line does not belong in the job."},
+    {"disconnected", stop, survey, "Run does not hang on the supply",
+     "A run that no water reaches from the heater is left out of circuits, materials and the pack.",
+     "Correct a node name, or add the run that is missing between it and the supply."},
+    {"two-feeds", stop, survey, "Node is fed by two runs",
+     "Water could reach the node two ways, so one of the two rows is almost surely a slip.",
+     "Correct to of the named run, or split the node."},
+    {"length-zero", stop, survey, "Run has no length",
+     "A run without length takes no cable and loses no heat, and what it should have had is missing.",
+     "Measure the run and enter its length, or delete the row."},
+    {"run-very-long", note, survey, "Run is very long",
+     "Straight runs this long are rare indoors; a slip of units or of the decimal point is common.",
+     "Check the length and its unit; if it is right, accept the finding."},
+    {"size-grows", fix, survey, "Pipe grows downstream",
+     "Supply pipe gets smaller from the heater to the taps; a larger pipe downstream is usually a slip, and "
+     "holds "
+     "more stagnant water if it is not.",
+     "Check both sizes on the drawing and on the pipe."},
+    {"level-jump", fix, survey, "Run changes level without a riser",
+     "Two horizontal runs that meet cannot lie on two levels: a vertical run is missing or a level is wrong.",
+     "Add the vertical run, or correct the level."},
+    {"air-assumed", note, survey, "Air temperature was not given",
+     "The coldest air decides whether the cable is strong enough, the hottest how hot the pipe gets.",
+     "Measure or ask, and enter air_low, air_usual and air_high of the space."},
+    {"air-order", stop, survey, "Air temperatures are out of order",
+     "With low above usual, or usual above high, the worst cases are not the worst.",
+     "Enter low, usual and high in rising order."},
+    {"air-implausible", fix, survey, "Air temperature is implausible",
+     "Air colder than -40 or hotter than 60 degC around hot-water pipe is more likely a wrong unit.",
+     "Check the value and its unit."},
+    {"dead-end", fix, survey, "Pipe ends without an outlet",
+     "Water in a dead end is not renewed: it grows bacteria even where the cable keeps it warm.",
+     "Add the outlet that is missing, or have the dead end removed."},
+    {"outlet-nowhere", stop, survey, "Outlet is on an unknown node",
+     "An outlet that hangs on no run cannot be supplied or checked.",
+     "Give the outlet the name of the node at the end of a run."},
+    {"outlet-not-reached", stop, survey, "Outlet is not reached from the supply",
+     "The run that feeds the outlet does not hang on the supply.", "Connect the run that feeds it."},
+    {"nothing-traced", fix, survey, "No run is traced", "A job without traced runs has nothing to design.",
+     "Mark the runs to be traced in the column traced."},
+    {"traced-no-group", stop, survey, "Traced run has no control group",
+     "Without a group there is no set-point, no panel and no circuit for the run.",
+     "Enter the run's group, or mark it untraced."},
+    {"group-empty", fix, survey, "Control group has no traced runs",
+     "A controller without cable would be bought and wired for nothing.",
+     "Assign runs to the group, or delete it."},
+    {"untraced-gap", fix, survey, "Untraced run between traced runs",
+     "Water passes the gap before each draw downstream: it cools there, and no circuit can cross it.",
+     "Trace the run too, or confirm that the gap is intended and accept the finding."},
+    {"mixing-valve-none", fix, survey, "Stored hotter than delivered, but no mixing valve",
+     "If nothing tempers the water, what reaches the taps is the stored temperature.",
+     "Enter supply.mixing_valve_node, or make the delivered temperature equal to the stored one."},
+    // Thermal design
+    {"no-cable", stop, thermal, "No cable fits the run",
+     "No allowed cable and insulation satisfies the worst case.",
+     "Allow a stronger cable, more passes or thicker insulation."},
+    {"hold-cold", stop, thermal, "Run cannot hold in the worst case",
+     "At the coldest air, the lowest voltage and the weakest cable of its tolerance the loss with margin "
+     "exceeds "
+     "the cable's output.",
+     "Thicker insulation, a stronger cable or a second pass; or a lower maintain temperature if hygiene "
+     "allows it."},
+    {"hold-shared", fix, thermal, "Run runs cold under its group's shared duty",
+     "One sensor gives all runs of a group the same duty; a run that loses more than the sensor run stays "
+     "colder.",
+     "Put the sensor on this run, insulate it better, or give it a group of its own."},
+    {"hold-hot", note, thermal, "Run runs hot under its group's shared duty",
+     "A run that loses less than the sensor run gets more heat than it needs: it wastes energy and can "
+     "scald.",
+     "Give it a group of its own, or level the insulation between the runs."},
+    {"hold-unlikely", fix, thermal, "Group may not hold, tolerances considered",
+     "With the usual spread of insulation, cable, voltage, air and sensor, the chance that every run holds "
+     "is low.",
+     "Add margin where a run is first to fail, or accept the risk with a reason."},
+    {"pipe-too-hot", stop, thermal, "Pipe gets too hot when the control sticks on",
+     "A welded contact or failed controller leaves the cable on; the pipe material must survive that.",
+     "Use a weaker cable, or a high-temperature cut-out independent of the controller."},
+    {"insulation-too-hot", stop, thermal, "Insulation gets too hot when the control sticks on",
+     "Above its service limit insulation shrinks, smokes or burns.",
+     "Use insulation with a higher limit, a weaker cable or an independent cut-out."},
+    {"cable-too-hot", stop, thermal, "Cable gets hotter than it may be while powered",
+     "Above its maximum powered temperature a self-regulating cable ages fast and can fail.",
+     "Use a cable with a higher rating, a weaker one or an independent cut-out."},
+    {"cable-hot-water", stop, thermal, "Water passing is hotter than the cable may be while powered",
+     "The cable is on while water from the heater passes; its data sheet limits that temperature.",
+     "Temper the water before the traced runs, or use a cable rated for it."},
+    {"insulation-small", fix, thermal, "Insulation does not clear pipe and cable",
+     "Insulation forced over the cable gapes at the seam, and the loss is far above the design.",
+     "Order the next bore that clears pipe and cable, and seal the joint."},
+    {"insulation-below-code", fix, thermal, "Insulation is thinner than the energy code wants",
+     "The code's least thickness applies to traced pipe too.",
+     "Use at least the thickness named, or show the authority an accepted alternative."},
+    {"traced-bare", stop, thermal, "Traced run has no insulation",
+     "Heating cable on bare pipe cannot hold a hot-water temperature.", "Enter the insulation of the run."},
+    {"sheet-extrapolated", note, thermal, "Data sheet ends before this temperature",
+     "The output there is the last value of the table held constant, which is not what the maker states.",
+     "Ask the maker for the output at this temperature and extend the sheet."},
+    {"plastic-derated", note, thermal, "Cable gives less on plastic pipe",
+     "Plastic spreads heat poorly, the wall under the cable runs warmer and a self-regulating cable turns "
+     "itself "
+     "down; the data sheet is for metal pipe.",
+     "Follow the maker's instructions for plastic pipe, as a rule an aluminium tape over the cable."},
+    {"warm-up-long", note, thermal, "Warming up from cold takes long",
+     "After a shutdown the water stays in the growth band until it is warm.",
+     "Flush with hot water from the heater before the pipes are given back to use."},
+    {"passes-do-not-fit", fix, thermal, "Cable passes do not fit around the pipe",
+     "Cables that touch or cross heat each other and are damaged.", "Use fewer passes of a stronger cable."},
+    // Control and hygiene
+    {"sensor-none", fix, control, "Control group has no sensor",
+     "Without a sensor there is no temperature control, no high or low alarm and no high-temperature "
+     "cut-out.",
+     "Enter sensor_run of the group, or choose control from an entered ambient."},
+    {"open-loop", note, control, "Group is controlled from an entered ambient",
+     "Nobody measures the pipe: there is no high alarm, no low alarm and no high-temperature cut-out.",
+     "Consider a pipe sensor; otherwise check the pipes by thermometer as the water management plan says."},
+    {"ambient-missing", stop, control, "No ambient entered for open-loop control",
+     "The controller computes its duty from this number alone.", "Enter ambient of the group."},
+    {"ambient-far", fix, control, "Entered ambient is far from the air around the runs",
+     "Every kelvin of error in the entered ambient moves the water temperature.",
+     "Enter the length-weighted usual air of the group's runs, or divide the group by space."},
+    {"sensor-above-valve", stop, control, "Sensor is upstream of the mixing valve",
+     "There it reads the stored temperature: the controller sees hot pipe and leaves the tempered runs cold.",
+     "Put the sensor on a traced run downstream of the mixing valve."},
+    {"sensor-untraced", stop, control, "Sensor is on an untraced run",
+     "It reads a pipe the cable does not heat; the controller never finds its set-point and stays on.",
+     "Put the sensor on a traced run of the group."},
+    {"sensor-other-group", fix, control, "Sensor is on a run of another group",
+     "The controller would regulate by a pipe that another controller heats.",
+     "Put the sensor on a run of its own group."},
+    {"sensor-angle", fix, control, "Sensor sits beside the cable",
+     "Beside the cable the sensor shares its warm pocket, reads high, and the water stays cold.",
+     "Fix the sensor opposite the cable, at 180 degrees, under the insulation."},
+    {"sensor-not-governing", note, control, "Another run would govern better",
+     "The sensor belongs on the run that loses most for its cable; on any other run that one stays colder.",
+     "Move the sensor to the run named, or accept the temperatures of the schedule."},
+    {"maintain-growth", stop, control, "Maintain temperature lies in the growth band of Legionella",
+     "Water held in this band for hours is where the bacteria multiply.",
+     "Raise the maintain temperature above the band, or have the responsible person decide in writing."},
+    {"setback-growth", fix, control, "Setback lies in the growth band of Legionella",
+     "During setback standing water spends hours in the band.",
+     "Raise or leave out the setback; if it stays, the water management plan must cover it."},
+    {"setback-above-maintain", fix, control, "Setback is above maintain",
+     "The setback saves nothing and the schedule works backwards.",
+     "Exchange or correct the two temperatures."},
+    {"maintain-below-guideline", fix, control, "Maintain temperature is below the hygiene guideline in force",
+     "The guideline chosen for the job asks for hotter water in the pipes.",
+     "Raise the maintain temperature, or choose the guideline that applies."},
+    {"setback-below-guideline", note, control, "Setback is below the hygiene guideline in force",
+     "For the hours of setback the pipes do not meet the guideline.",
+     "Leave out the setback, or have the water management plan cover it."},
+    {"stored-below-guideline", fix, control, "Stored water is below the hygiene guideline in force",
+     "The heater is the first barrier; tracing cannot make up for it.",
+     "Raise the storage temperature and temper after it."},
+    {"delivered-below-guideline", fix, control, "Delivered water is below the hygiene guideline in force",
+     "What leaves the mixing valve is already colder than the guideline asks of the pipes.",
+     "Raise the mixing valve and put safe-outlet valves at the taps."},
+    {"maintain-above-delivered", fix, control, "Maintain temperature is above the delivered temperature",
+     "Standing water is heated above what the mixing valve lets through: the first draw is hotter than "
+     "people expect.",
+     "Lower the maintain temperature, or check the outlets against it and protect them."},
+    {"cutout-none", fix, control, "Group has no high-temperature cut-out",
+     "If the control sticks on, nothing else stops the cable.",
+     "Enter cutout above the maintain temperature."},
+    {"cutout-low", fix, control, "High-temperature cut-out is not above maintain",
+     "The cut-out would trip in normal operation and leave the pipes cold.",
+     "Set it above the maintain temperature and its control band."},
+    {"cutout-too-high", fix, control, "High-temperature cut-out does not protect",
+     "It trips only after the pipe or the cable has passed its limit.",
+     "Set it below the lowest limit of pipe and cable in the group."},
+    {"cutout-relied-on", note, control, "Only the cut-out keeps a limit if the control sticks on",
+     "Without the cut-out the run would pass the limit of its pipe, insulation or cable.",
+     "Give the cut-out a sensor and a contactor of its own, and test it at every inspection."},
+    {"low-alarm-high", fix, control, "Low alarm is not below maintain",
+     "The alarm would sound in normal operation and be silenced for good.",
+     "Set it below the maintain temperature less the tolerance."},
+    {"high-alarm-low", fix, control, "High alarm is not above maintain",
+     "The alarm would sound in normal operation and be silenced for good.",
+     "Set it above the maintain temperature."},
+    {"healthcare-trace", note, control, "Heat tracing is relied on in a healthcare building",
+     "Some owners of healthcare buildings forbid tracing in place of circulation.",
+     "Ask the owner and the authority for their written consent before ordering."},
+    {"energy-against-hygiene", note, control, "Energy code and hygiene guideline pull apart",
+     "Energy codes want maintenance off when nobody draws; hygiene guidance wants the pipes hot at all "
+     "times.",
+     "Let the responsible person decide the schedule in writing, and keep the decision with the pack."},
+    // Delivery
+    {"runout-long", fix, delivery, "Untraced pipe to the outlet is longer than allowed",
+     "What stands in untraced pipe goes cold and runs off before hot water comes.",
+     "Trace closer to the outlet, shorten the pipe or use a smaller size."},
+    // Scalding
+    {"outlet-scald", stop, scald, "Outlet above its limit without a safe-outlet valve",
+     "At these temperatures skin burns in seconds to minutes.",
+     "Fit a thermostatic safe-outlet valve at the outlet and record it in outlets.csv."},
+    {"scald-stuck-on", fix, scald, "Outlet could scald if the control sticks on",
+     "The first draw after a control failure would be above the outlet's limit.",
+     "Fit a safe-outlet valve, or a cut-out at or below the limit, independent of the controller."},
+    // Electrical
+    {"no-ground-fault", stop, electrical, "Panel has no ground-fault protection for heating cable",
+     "An ordinary breaker may not stop an arcing fault in a damaged cable, which can start a fire.",
+     "Use breakers with ground-fault protection of equipment, or an equivalent residual-current device."},
+    {"voltage-not-listed", stop, electrical, "Panel voltage is not in the cable's data sheet",
+     "Output, current and lengths at this voltage are not stated by the maker.",
+     "Choose a cable for this voltage, or feed it from another."},
+    {"no-circuit", stop, electrical, "Traced run is on no circuit",
+     "A cable without a circuit is never energised.",
+     "Give its group a panel and connect the run to the supply."},
+    {"over-80", stop, electrical, "Continuous load above what the breaker may carry",
+     "Heating cable is a continuous load; breaker and conductors would run hot and trip.",
+     "Divide the run, or use a weaker cable."},
+    {"over-length", stop, electrical, "Cable is longer than its circuit may be",
+     "Beyond the maker's length the far end is weak and the breaker may trip at a cold start.",
+     "Feed the run from its middle, split it in two, or use a cable that allows the length."},
+    {"length-not-listed", fix, electrical, "Data sheet gives no circuit length for this voltage and start",
+     "The circuits are limited by current and leakage alone, without the maker's word.",
+     "Add the maker's lengths to the sheet, or raise the start temperature if that is justified."},
+    {"feeder-drop", note, electrical, "Voltage drop in the feeder is above the recommendation",
+     "The cable gets less voltage than the panel gives.",
+     "Use the next conductor size, or move the panel closer."},
+    {"total-drop", note, electrical, "Voltage drop to the far end is above the recommendation",
+     "The far end of the circuit gives less heat.",
+     "Feed the circuit nearer to its middle, divide it, or use a larger conductor."},
+    {"far-voltage", fix, electrical, "Far end falls below the voltage the worst case assumed",
+     "The worst cases were computed at the panel's lowest voltage; the far end gets less than that.",
+     "Divide the circuit, or lower the panel's `lowest` so that the design allows for it."},
+    {"start-not-assured", note, electrical, "Cold start is not assured by the breaker standard",
+     "The current at switching on exceeds what the standard makes every breaker hold; the maker's curve "
+     "decides.",
+     "Compare the data sheet's start current with the breaker maker's time-current curve."},
+    {"leakage-budget", fix, electrical, "Standing leakage is over its budget",
+     "A ground-fault device that already carries this much trips for no fault.", "Divide the circuit."},
+    {"panel-overload", fix, electrical, "Panel main is overloaded",
+     "Heating cable is a continuous load on the main too.", "Use a second panel or a larger main."},
+    {"panel-poles", fix, electrical, "Panel has too few free poles",
+     "The circuits do not fit into the panel.", "Add a panel, or join circuits by longer permitted lengths."},
+    {"phase-imbalance", note, electrical, "Phases are unequally loaded",
+     "Unequal load heats the neutral and one phase of the feeder.",
+     "Exchange circuits between phases, also with other loads of the panel."},
+    // Accepted findings
+    {"acceptance-unknown", fix, records, "Acceptance names an unknown finding",
+     "A mistyped acceptance accepts nothing.", "Correct the id: this page lists them all."},
+    {"acceptance-idle", note, records, "Acceptance matches no finding",
+     "What was accepted no longer occurs, or not at this place.", "Delete the acceptance."},
+};
+
+std::string_view explain(Severity severity) {
+  switch (severity) {
+    case stop:
+      return "do not build or energise before it is resolved";
+    case fix:
+      return "change it, or accept it with a reason and a name";
+    case note:
+      return "something to know";
+  }
+  return {};
+}
+
+}  // namespace
+
+std::span<const CatalogueEntry> finding_catalogue() { return entries; }
+
+const CatalogueEntry& catalogue_entry(std::string_view id) {
+  static const auto by_id = [] {
+    std::map<std::string_view, const CatalogueEntry*> index;
+    for (const CatalogueEntry& entry : entries) index.emplace(entry.id, &entry);
+    return index;
+  }();
+  const auto found = by_id.find(id);
+  if (found == by_id.end()) throw std::logic_error(fmt::format("finding \"{}\" is not in the catalogue", id));
+  return *found->second;
+}
+
+const std::vector<FindingKind>& finding_kinds() {
+  static const auto kinds = [] {
+    std::vector<FindingKind> all;
+    for (const CatalogueEntry& entry : entries)
+      all.push_back({std::string(entry.id), entry.severity, std::string(entry.title)});
+    return all;
+  }();
+  return kinds;
+}
+
+std::string catalogue_markdown() {
+  std::string text =
+      "# Findings\n\n"
+      "What the checks of Firstdraw can say, under the stable id that `firstdraw check`, `firstdraw plan` "
+      "and the\n"
+      "hand-over pack print. A finding names its place, the numbers and the rule it rests on. It informs; "
+      "local codes,\n"
+      "the authority having jurisdiction, the cable maker's instructions and the licensed person in charge "
+      "decide.\n\n";
+  for (const Severity severity : {stop, fix, note})
+    text += fmt::format("- **{}**: {}.\n", to_string(severity), explain(severity));
+  text +=
+      "\nTo accept a finding, add to `job.toml`:\n\n"
+      "```toml\n[[accept]]\nfinding = \"run-very-long\"\nplace = \"R12\"   # or \"*\" for everywhere\n"
+      "reason = \"measured twice\"\nname = \"Your name\"\ndate = \"2026-05-04\"\n```\n\n"
+      "It then shows as accepted wherever findings are shown.\n";
+  std::string_view subject;
+  for (const CatalogueEntry& entry : entries) {
+    if (entry.subject != subject) text += fmt::format("\n## {}\n", entry.subject);
+    subject = entry.subject;
+    text += fmt::format("\n### `{}`: {}\n\n{}. {}\n*What to do:* {}\n", entry.id, entry.title,
+                        to_string(entry.severity), entry.why, entry.fix);
+  }
+  text += "\nThis page is made from `src/plan/finding_catalogue.cpp`; a test compares the two.\n";
+  return text;
+}
+
+}  // namespace firstdraw::plan

@@ -1,0 +1,30 @@
+// Every kind of finding the program can make: the one table behind finding_kinds(), the severity of each
+// finding and docs/findings.md.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "plan/finding.hpp"
+
+namespace firstdraw::plan {
+
+struct CatalogueEntry {
+  std::string_view id;
+  Severity severity{};
+  std::string_view subject;  // heading in docs/findings.md
+  std::string_view title;
+  std::string_view why;
+  std::string_view fix;
+};
+
+std::span<const CatalogueEntry> finding_catalogue();
+
+/// Throws std::logic_error for an id the catalogue does not know: checks and catalogue belong together.
+const CatalogueEntry& catalogue_entry(std::string_view id);
+
+/// The text of docs/findings.md.
+std::string catalogue_markdown();
+
+}  // namespace firstdraw::plan
