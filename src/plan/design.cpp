@@ -92,8 +92,8 @@ std::optional<GroupChoice> choose_with(const GroupProblem& problem, const CableR
   const auto& sensor = problem.classes[static_cast<std::size_t>(problem.sensor_class)];
   std::optional<GroupChoice> best;
   for (std::size_t i = 0; i < sensor.options.size(); ++i) {
-    if (!may_take(sensor, sensor.options[i], rule)) continue;
-    keep_better(best, choose_at(problem, rule, &sensor.options[i].as_sensor, static_cast<int>(i)));
+    if (may_take(sensor, sensor.options[i], rule))
+      keep_better(best, choose_given(problem, rule, static_cast<int>(i)));
   }
   return best;
 }
@@ -123,6 +123,13 @@ double margin(const Option& option, const Duties* duties) {
 double lifetime_cost(const Option& option, const Duties* duties, double cost_per_held_w) {
   const double group_duty = duties ? duties->usual : option.as_sensor.usual;
   return option.first_cost + cost_per_held_w * option.held_at_w(group_duty);
+}
+
+std::optional<GroupChoice> choose_given(const GroupProblem& problem, std::optional<int> cable,
+                                        int sensor_option) {
+  const auto& sensor = problem.classes[static_cast<std::size_t>(problem.sensor_class)];
+  const Option& option = sensor.options[static_cast<std::size_t>(sensor_option)];
+  return choose_at(problem, cable, &option.as_sensor, sensor_option);
 }
 
 GroupChoice choose(const GroupProblem& problem) {

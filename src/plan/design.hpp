@@ -86,4 +86,9 @@ double lifetime_cost(const Option& option, const Duties* duties, double cost_per
 /// at least one option.
 GroupChoice choose(const GroupProblem& problem);
 
+/// The best the group can do when its sensor's class takes this option and the others keep to `cable` (none:
+/// any mixture); none when a class then has nothing to take.
+std::optional<GroupChoice> choose_given(const GroupProblem& problem, std::optional<int> cable,
+                                        int sensor_option);
+
 }  // namespace firstdraw::plan
