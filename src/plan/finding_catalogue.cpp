@@ -191,7 +191,7 @@ constexpr CatalogueEntry entries[] = {
     {"cutout-low", fix, control, "High-temperature cut-out is not above maintain",
      "The cut-out would trip in normal operation and leave the pipes cold.",
      "Set it above the maintain temperature and its control band."},
-    {"cutout-too-high", fix, control, "High-temperature cut-out does not protect",
+    {"cutout-too-high", note, control, "High-temperature cut-out does not protect",
      "It trips only after the pipe or the cable has passed its limit.",
      "Set it below the lowest limit of pipe and cable in the group."},
     {"cutout-relied-on", note, control, "Only the cut-out keeps a limit if the control sticks on",

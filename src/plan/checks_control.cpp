@@ -1,0 +1,64 @@
+// What the computed temperatures say to sensor and outlets.
+#include <fmt/format.h>
+
+#include <array>
+
+#include "plan/check_context.hpp"
+#include "plan/outlet_water.hpp"
+
+namespace firstdraw::plan {
+
+namespace {
+
+std::size_t at(int index) { return static_cast<std::size_t>(index); }
+
+void check_governing_run(const Review& review, Findings& found) {
+  for (std::size_t g = 0; g < review.plan.groups.size(); ++g) {
+    const auto& group = review.job.groups[g];
+    const auto& planned = review.plan.groups[g];
+    if (group.kind != job::ControlKind::pipe_sensor || group.sensor_run.empty() ||
+        planned.best_sensor_run.empty() || planned.best_sensor_run == group.sensor_run)
+      continue;
+    const std::string coldest =
+        planned.coldest_run == piping::none
+            ? std::string()
+            : fmt::format("; with the sensor on {} the coldest run, {}, settles at {}", group.sensor_run,
+                          review.survey.run(planned.coldest_run).id,
+                          review.show.temperature(review.plan.runs[at(planned.coldest_run)].at_maintain_c));
+    found.add("sensor-not-governing", about(group),
+              fmt::format("Run {} would govern group {} better than {}{}.", planned.best_sensor_run, group.id,
+                          group.sensor_run, coldest),
+              fmt::format("Move the sensor to run {}, or accept the temperatures of the schedule.",
+                          planned.best_sensor_run),
+              {"Firstdraw", "", "shared duty, docs/physics.md", "computed"});
+  }
+}
+
+void check_scald_when_stuck(const Review& review, Findings& found) {
+  const auto waters = water_at_outlets(review.survey);
+  const auto& requirements = review.job.requirements;
+  for (std::size_t o = 0; o < waters.size(); ++o) {
+    const auto& outlet = review.job.outlets[o];
+    if (outlet.safe_outlet_valve || waters[o].traced_run == piping::none) continue;
+    const auto limit = rules::outlet_limit(requirements.rules, outlet.fixture, requirements.building_kind);
+    const double stuck_c = review.plan.runs[at(waters[o].traced_run)].stuck_on_c;
+    if (waters[o].hottest_c > limit.water_c + 0.15 || !(stuck_c > limit.water_c + 0.15)) continue;
+    const std::string burns = burn_caution(stuck_c);
+    found.add(
+        "scald-stuck-on", about(outlet),
+        fmt::format(
+            "With the control stuck on, outlet {} ({}) could give water of {}, above its limit of {}{}{}.",
+            outlet.id, outlet.fixture, review.show.temperature(stuck_c),
+            review.show.temperature(limit.water_c), burns.empty() ? "" : ": ", burns),
+        "Fit a safe-outlet valve, or a cut-out at or below the limit, independent of the controller.",
+        limit.citation);
+  }
+}
+
+constexpr PlanCheck checks[] = {check_governing_run, check_scald_when_stuck};
+
+}  // namespace
+
+std::span<const PlanCheck> control_result_checks() { return checks; }
+
+}  // namespace firstdraw::plan
