@@ -15,6 +15,9 @@ namespace firstdraw::job {
 /// not an error here: it is a finding of the plan.
 Result<Job> read_job(const std::filesystem::path& folder);
 
+/// One cable data sheet by itself, as strict as in a catalogue; its id is the file's name.
+Result<physics::CableSheet> read_cable_sheet(const std::filesystem::path& file);
+
 /// Writes every value, defaults included, so that read_job gives an equal Job. Files are written beside and
 /// moved into place.
 Result<void> write_job(const Job& job, const std::filesystem::path& folder);

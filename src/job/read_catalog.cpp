@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "job/describe.hpp"
+#include "job/folder.hpp"
 #include "job/read_files.hpp"
 #include "job/toml_file.hpp"
 #include "job/toml_reader.hpp"
@@ -86,6 +87,14 @@ void read_catalog(const fs::path& folder, Job& job, Context& context) {
   if (error) return context.problem({"catalog", 0, 0}, "", "cannot be read: " + error.message());
   std::ranges::sort(names);
   for (const auto& name : names) read_sheet(folder, name, job, context);
+}
+
+Result<physics::CableSheet> read_cable_sheet(const fs::path& file) {
+  Context context;
+  Job job;
+  read_sheet(file.parent_path(), file.filename().string(), job, context);
+  if (!context.problems.empty()) return std::unexpected(std::move(context.problems));
+  return std::move(job.cables.front());
 }
 
 }  // namespace firstdraw::job
