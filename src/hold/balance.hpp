@@ -26,6 +26,9 @@ const HeldRun* sensor_run(const Building& building, const Building::Group& group
 double open_loop_duty(const Building& building, const Building::Group& group, const std::vector<int>& runs,
                       double set_c);
 
+/// Duty of a group in its usual mode at maintain, everything nominal, limited to 1.
+double nominal_duty(const Building& building, int group, const std::vector<int>& runs);
+
 /// Indices of heated runs by group.
 std::vector<std::vector<int>> runs_by_group(const Building& building);
 

@@ -135,6 +135,11 @@ double open_loop_duty(const Building& building, const Building::Group& group, co
   return loss_w > 0 ? loss_w / full_w : 0;
 }
 
+double nominal_duty(const Building& building, int group, const std::vector<int>& runs) {
+  const auto& settings = building.groups[static_cast<std::size_t>(group)];
+  return std::min(1.0, wanted_duty(building, settings, runs, Mode::sensor_at_maintain, {}));
+}
+
 State solve(const Building& building, Mode mode, const Conditions& conditions) {
   State state;
   state.runs.assign(building.runs.size(), {not_solved, 0, 0, not_solved, false});
