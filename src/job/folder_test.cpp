@@ -36,7 +36,7 @@ TEST_P(Example, ComesBackEqualWhenWrittenAndReadAgain) {
   EXPECT_TRUE(*again == *job);
 }
 
-INSTANTIATE_TEST_SUITE_P(Examples, Example, testing::Values("clinic", "hotel"), [](const auto& example) {
+INSTANTIATE_TEST_SUITE_P(Examples, Example, testing::Values("clinic", "hotel", "care-home"), [](const auto& example) {
   std::string name = example.param;
   std::erase(name, '-');
   return name;
