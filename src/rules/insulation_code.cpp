@@ -2,6 +2,7 @@
 // rules_insulation_geg.csv (by inner diameter), each converted to the conductivity at hand by equal loss.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "rules/cited_row.hpp"
@@ -28,7 +29,7 @@ struct InchRow {
   double water_from_c, water_up_to_c;  // the lower end belongs to the row only at the coldest row of a code
   bool coldest;
   double size_from_in, size_below_in;
-  double thickness_m, least_w_per_m_k, most_w_per_m_k;
+  double thickness_m, least_w_per_m_k, most_w_per_m_k, mean_c;
   Citation citation;
 };
 
@@ -50,6 +51,7 @@ InchRow inch_row(const tables::Row& row) {
           units::to_si(row.number("thickness_in"), "in", units::Kind::size).value(),
           conductivity("k_low_btu_in"),
           conductivity("k_high_btu_in"),
+          temperature("k_mean_f"),
           citation_of(row)};
 }
 
@@ -151,6 +153,16 @@ std::optional<MinimumThickness> minimum_thickness(std::string_view code, double 
   if (code == kGeg)
     return by_inner_diameter(pipe_outer_diameter_m, pipe_inner_diameter_m, conductivity_w_per_m_k);
   return by_nominal_size(code, pipe_outer_diameter_m, nominal_size, water_c, conductivity_w_per_m_k);
+}
+
+double rating_mean_c(std::string_view code, double water_c) {
+  require_known("energy code", code, energy_codes());
+  if (code == kGeg) return tables::table("rules_insulation_geg").rows().front().number("mean_c");
+  constexpr double kAnySizeIn = 1;
+  for (const InchRow& row : inch_rows()) {
+    if (covers(row, code, water_c, kAnySizeIn)) return row.mean_c;
+  }
+  return std::numeric_limits<double>::quiet_NaN();
 }
 
 }  // namespace firstdraw::rules

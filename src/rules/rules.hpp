@@ -52,6 +52,9 @@ std::optional<MinimumThickness> minimum_thickness(std::string_view code, double 
                                                   double pipe_inner_diameter_m, std::string_view nominal_size,
                                                   double water_c, double conductivity_w_per_m_k);
 std::span<const std::string> energy_codes();
+/// Mean temperature at which the code rates conductivity for water of this temperature; NaN when it says
+/// nothing.
+double rating_mean_c(std::string_view code, double water_c);
 
 /// Longest untraced pipe from the traced main to a fixture. A traced pipe counts as a source of hot water.
 struct RunoutLimit {

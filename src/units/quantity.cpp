@@ -137,9 +137,10 @@ std::optional<std::string> short_text(double value_si, const Unit& unit) {
   return std::nullopt;
 }
 
+char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
 /// Edit distance with swaps of neighbours, ignoring case.
 std::size_t edit_distance(std::string_view a, std::string_view b) {
-  const auto lower = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; };
   std::vector<std::vector<std::size_t>> cost(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
   for (std::size_t i = 0; i <= a.size(); ++i) cost[i][0] = i;
   for (std::size_t j = 0; j <= b.size(); ++j) cost[0][j] = j;
@@ -153,6 +154,18 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
     }
   }
   return cost[a.size()][b.size()];
+}
+
+/// The one known name that begins with `word`, of three letters or more; nullptr if there is none or several.
+const std::string* only_completion(std::string_view word, std::span<const std::string> known) {
+  if (word.size() < 3) return nullptr;
+  const auto completes = [word](const std::string& name) {
+    return name.size() > word.size() &&
+           std::ranges::equal(word, name.substr(0, word.size()), {}, lower, lower);
+  };
+  const auto first = std::ranges::find_if(known, completes);
+  if (first == known.end() || std::any_of(first + 1, known.end(), completes)) return nullptr;
+  return &*first;
 }
 
 }  // namespace
@@ -221,6 +234,7 @@ std::optional<std::string> nearest(std::string_view word, std::span<const std::s
     best = distance;
     found = &candidate;
   }
+  if (found == nullptr) found = only_completion(word, known);
   return found == nullptr ? std::nullopt : std::optional(*found);
 }
 

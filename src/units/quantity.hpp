@@ -71,7 +71,8 @@ std::string show_number(double value_si, Kind kind, System system);
 /// digits do it, else in SI. For writing files. A value that is not finite throws std::logic_error.
 std::string exact_text(double value_si, Kind kind, System system);
 
-/// Known name closest to `word` by edit distance, if close enough to be a likely slip.
+/// Known name closest to `word` by edit distance, if close enough to be a likely slip; else the only one that
+/// begins with it.
 std::optional<std::string> nearest(std::string_view word, std::span<const std::string> known);
 
 }  // namespace firstdraw::units

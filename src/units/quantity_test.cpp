@@ -231,6 +231,8 @@ TEST(Nearest, OnlyLikelySlips) {
   EXPECT_EQ(nearest("STEEL", known), "steel");
   EXPECT_EQ(nearest("setel", known), "steel");
   EXPECT_EQ(nearest("cast iron", known), std::nullopt);
+  EXPECT_EQ(nearest("STAIN", known), "stainless");
+  EXPECT_EQ(nearest("st", known), std::nullopt);
   EXPECT_EQ(nearest("", known), std::nullopt);
 }
 
