@@ -12,6 +12,10 @@ namespace {
 
 constexpr double unlimited = std::numeric_limits<double>::infinity();
 
+// Without the maker's word on lengths no large breaker is put behind thin bus wires (common practice, no
+// source).
+constexpr double largest_unlisted_a = 20;
+
 double reach_m(double budget, double per_m) { return per_m > 0 ? budget / per_m : unlimited; }
 
 }  // namespace
@@ -55,7 +59,8 @@ CircuitLimits circuit_limits(const physics::HeatingCable& cable, const job::Pane
   }
   limits.length_listed = listed;
   if (!listed)
-    for (Rating& rating : limits.ratings) rating.sheet_m = unlimited;
+    for (Rating& rating : limits.ratings)
+      rating.sheet_m = rating.breaker_a <= largest_unlisted_a ? unlimited : 0.0;
   return limits;
 }
 

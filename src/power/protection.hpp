@@ -10,8 +10,8 @@ namespace firstdraw::power {
 
 struct Rating {
   double breaker_a = 0;
-  double sheet_m =
-      0;  // longest circuit of the data sheet; infinity when it lists none at all, 0 when not for this rating
+  double sheet_m = 0;  // longest circuit of the data sheet, 0 when not listed for this rating; when the sheet
+                       // lists none at all: no limit up to 20 A, 0 above
   double current_m = 0;  // where the settled current reaches the continuous share of the rating
   double longest_m() const;
 };

@@ -12,13 +12,35 @@ namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
+/// Every run after its upstream run, each branch to its end before the next: the way one walks the pipes.
+std::vector<int> along_the_pipes(const piping::Network& network) {
+  std::vector<int> order, waiting;
+  const auto wait = [&](int node, int upstream) {
+    const auto leaving = network.downstream_of(node);
+    for (auto run = leaving.rbegin(); run != leaving.rend(); ++run)
+      if (network.reached[at(*run)] && network.upstream_run[at(*run)] == upstream) waiting.push_back(*run);
+  };
+  wait(network.supply_node, piping::none);
+  while (!waiting.empty()) {
+    const int run = waiting.back();
+    waiting.pop_back();
+    order.push_back(run);
+    wait(network.to_node[at(run)], run);
+  }
+  return order;
+}
+
 class Cutter {
  public:
   Cutter(const piping::Network& network, const Cutting& cutting)
-      : network_(network), cutting_(cutting), weight_m_(cutting.length_m), joined_(weight_m_.size(), 0) {}
+      : network_(network),
+        cutting_(cutting),
+        order_(along_the_pipes(network)),
+        weight_m_(cutting.length_m),
+        joined_(weight_m_.size(), 0) {}
 
   std::vector<std::vector<int>> stretches() {
-    for (auto run = network_.order.rbegin(); run != network_.order.rend(); ++run)
+    for (auto run = order_.rbegin(); run != order_.rend(); ++run)
       if (class_of(*run) != piping::none) keep_lightest_branches(*run);
     share_feeds(cut_branches());
     return listed();
@@ -46,7 +68,7 @@ class Cutter {
   /// By feed node and class, heaviest first.
   std::vector<int> cut_branches() const {
     std::vector<int> cut;
-    for (const int run : network_.order)
+    for (const int run : order_)
       if (class_of(run) != piping::none && !joined_[at(run)]) cut.push_back(run);
     std::sort(cut.begin(), cut.end(), [this](int a, int b) { return place(a) < place(b); });
     return cut;
@@ -78,7 +100,7 @@ class Cutter {
   std::vector<std::vector<int>> listed() {
     std::vector<int> position(at(stretches_), piping::none);
     std::vector<std::vector<int>> lists;
-    for (const int run : network_.order) {
+    for (const int run : order_) {
       if (class_of(run) == piping::none) continue;
       if (joined_[at(run)]) stretch_of_run_[at(run)] = stretch_of_run_[at(network_.upstream_run[at(run)])];
       int& list = position[at(stretch_of_run_[at(run)])];
@@ -93,6 +115,7 @@ class Cutter {
 
   const piping::Network& network_;
   const Cutting& cutting_;
+  std::vector<int> order_;
   std::vector<double> weight_m_;  // of what hangs together below each run, itself included
   std::vector<char> joined_;      // to the run upstream of it
   std::vector<int> stretch_of_run_, branches_;
