@@ -1,0 +1,204 @@
+// Circuits of heating cable against closed forms and worked examples.
+// Sources: the two-wire ladder dV/dx = -r I, dI/dx = -p/V in closed form (textbook transmission line of
+// resistance and leakage: V(x) = V0 cosh(k(L-x))/cosh(kL)), and numbers computed from it by scipy's solve_bvp
+// and by shooting, which agree to 1e-8; NFPA 70 (NEC) 2017/2023 rules and tables as read in transcriptions,
+// with branch circuits computed from them by hand; IEC 60228 resistances. Each case names its own.
+#include "power/circuits.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "power/electrical.hpp"
+
+namespace firstdraw::power {
+namespace {
+
+struct Ladder {
+  const char* name;
+  double volts, w_per_m, loop_ohm_per_m, length_m;
+  double exponent;  // of output against voltage
+  double far_v;     // published
+};
+
+double estimated_far_v(const Ladder& ladder) {
+  const Stretch cable{piping::none, ladder.length_m, ladder.w_per_m / ladder.volts};
+  return ladder.volts - far_drop_v(std::span(&cable, 1), ladder.loop_ohm_per_m);
+}
+
+// Output proportional to voltage: V_end = V0 - r p0 L^2/(2 V0), exact (ladder_voltage_exponent, n = 1;
+// computed).
+TEST(LadderReference, ExactForExponentOne) {
+  EXPECT_NEAR(estimated_far_v({"L1", 240, 30, 0.027, 100, 1, 0}), 223.125, 1e-9);
+  EXPECT_NEAR(estimated_far_v({"L3", 240, 30, 0.027, 200, 1, 0}), 172.5, 1e-9);
+}
+
+// Solved by solve_bvp and shooting (ladder_voltage_exponent and ladder_closed_form; computed, eight decimals
+// printed).
+constexpr Ladder above_one[] = {
+    {"L1", 240, 30, 0.027, 100, 1.25, 223.37441172}, {"L1", 240, 30, 0.027, 100, 1.5, 223.61288898},
+    {"L1", 240, 30, 0.027, 100, 1.75, 223.84126278}, {"L1", 240, 30, 0.027, 100, 2, 224.06027440},
+    {"L2", 120, 30, 0.027, 50, 2, 112.03013720},     {"L3", 240, 30, 0.027, 200, 1.25, 176.60033204},
+    {"L3", 240, 30, 0.027, 200, 1.5, 179.99398448},  {"L3", 240, 30, 0.027, 200, 1.75, 182.87686184},
+    {"L3", 240, 30, 0.027, 200, 2, 185.37352173},    {"L4", 230, 20, 0.03, 120, 2, 212.41597741},
+    {"L5", 277, 25, 0.0214, 150, 2, 256.60680258},   {"L6", 120, 16.4, 0.027, 60, 2, 113.65116287},
+};
+
+// From V <= V0 and n >= 1 follows i = (p0/V0)(V/V0)^(n-1) <= p0/V0: the far end never gets less than
+// estimated.
+TEST(LadderReference, BoundsTheFarVoltageFromBelowForExponentsAboveOne) {
+  for (const Ladder& ladder : above_one)
+    EXPECT_LE(estimated_far_v(ladder), ladder.far_v) << ladder.name << " n " << ladder.exponent;
+}
+
+// The bound is no use if it is far off: in a cable that loses 7 % it errs by less than half a per cent of the
+// voltage.
+TEST(LadderReference, BoundIsCloseForCablesWithinTheirLength) {
+  for (const Ladder& ladder : above_one) {
+    if (ladder.far_v < 0.93 * ladder.volts) continue;
+    EXPECT_NEAR(estimated_far_v(ladder), ladder.far_v, 0.005 * ladder.volts) << ladder.name;
+  }
+}
+
+// Below one it is no bound, as the header says: the same table, n = 0 and 0.5.
+TEST(LadderReference, IsNoBoundForExponentsBelowOne) {
+  EXPECT_GT(estimated_far_v({"L1", 240, 30, 0.027, 100, 0, 0}), 221.99730380);
+  EXPECT_GT(estimated_far_v({"L1", 240, 30, 0.027, 100, 0.5, 0}), 222.58950682);
+}
+
+// A tree of constant conductances in closed form: beyond the tee each branch is a line of input conductance
+// (k/r) tanh(kl); the stem then ends in their sum. Textbook, computed here.
+TEST(LadderReference, BoundsTheEndsOfATee) {
+  constexpr double volts = 208, w_per_m = 20, loop = 0.02, stem_m = 40, long_m = 60, short_m = 25;
+  const double g = w_per_m / (volts * volts), k = std::sqrt(loop * g), y = k / loop;
+  const double end_s = y * (std::tanh(k * long_m) + std::tanh(k * short_m));
+  const double tee_v = volts / (std::cosh(k * stem_m) + end_s / y * std::sinh(k * stem_m));
+  const double far_v = tee_v / std::cosh(k * long_m);
+  const double per_m = w_per_m / volts;
+  const Stretch tree[] = {{piping::none, stem_m, per_m}, {0, long_m, per_m}, {0, short_m, per_m}};
+  const double bound_v = volts - far_drop_v(tree, loop);
+  EXPECT_LT(bound_v, far_v);
+  EXPECT_NEAR(bound_v, far_v, 0.02 * volts);
+}
+
+// leakage_capacitance (computed from 2 pi f C L V, half of it line to neutral of a symmetric cable;
+// textbook).
+TEST(LeakageReference, LineToNeutralOfASymmetricCable) {
+  EXPECT_NEAR(1000 * standing_leakage_a(0.45e-9, 100, 120, 60), 1.017876, 5e-7);
+  EXPECT_NEAR(1000 * standing_leakage_a(0.45e-9, 100, 208, 60), 1.764318, 5e-7);
+  EXPECT_NEAR(1000 * standing_leakage_a(0.45e-9, 150, 277, 60), 3.524396, 5e-7);
+  EXPECT_NEAR(1000 * standing_leakage_a(0.45e-9, 100, 230, 50), 1.625774, 5e-7);
+  EXPECT_NEAR(1000 * standing_leakage_a(1.0e-9, 100, 230, 50), 3.612832, 5e-7);
+}
+
+// Lengths for 9 mA standing, the 30 % of BS 7671:2018 531.3.2 (read in a quotation): 553.6 m at 230 V 50 Hz,
+// 884.2 m at 120 V 60 Hz, 383.0 m at 277 V 60 Hz (computed, one decimal printed).
+TEST(LeakageReference, LengthsForThirtyPercentOfThirtyMilliamperes) {
+  EXPECT_NEAR(0.009 / standing_leakage_a(0.45e-9, 1, 230, 50), 553.6, 0.05);
+  EXPECT_NEAR(0.009 / standing_leakage_a(0.45e-9, 1, 120, 60), 884.2, 0.05);
+  EXPECT_NEAR(0.009 / standing_leakage_a(0.45e-9, 1, 277, 60), 383.0, 0.05);
+}
+
+// Two phases of a wye, one bus wire on each: |V1 + V2| = V/sqrt(3), a phasor sum done here independently of
+// the code; the formula in use is above it.
+TEST(LeakageReference, TwoPhasesOfAWyeLeakLessThanTaken) {
+  constexpr double f = 60, c = 0.45e-9, length_m = 100, line_v = 208;
+  const double phase_v = line_v / std::sqrt(3.0), third = 2 * std::numbers::pi / 3;
+  const double re = phase_v * (1 + std::cos(third)), im = phase_v * std::sin(third);
+  const double residual_a = 2 * std::numbers::pi * f * c / 2 * length_m * std::hypot(re, im);
+  EXPECT_NEAR(residual_a / standing_leakage_a(c, length_m, line_v, f), 1 / std::sqrt(3.0), 1e-12);
+}
+
+// IEC 60228: R20 = R_T/(1 + 0.00393 (T - 20)), same as 254.5/(234.5 + T) (textbook).
+TEST(CopperReference, ResistanceAgainstTemperature) {
+  for (const double temp_c : {0.0, 50.0, 65.0, 75.0})
+    EXPECT_NEAR(copper_resistance_at(1, temp_c), (234.5 + temp_c) / 254.5, 2e-4);
+}
+
+/// One run of 1 m whose data sheet gives the wanted currents.
+Circuit circuit_with(rules::RuleSet rules, double volts, double settled_a, double working_a,
+                     double feeder_m) {
+  job::Job job;
+  job.requirements.rules = rules;
+  job.requirements.start_c = 10;
+  job.supply.node = "heater";
+  job::Panel panel;
+  panel.id = "P";
+  panel.voltage_v = volts;
+  panel.feeder_length_m = feeder_m;
+  job.panels.push_back(panel);
+  job::ControlGroup group;
+  group.id = "G";
+  group.panel = "P";
+  job.groups.push_back(group);
+  job::Run run;
+  run.id = "R";
+  run.from = "heater";
+  run.to = "end";
+  run.group = "G";
+  run.length_m = 1;
+  job.runs.push_back(run);
+  physics::CableSheet sheet;
+  sheet.id = "invented";
+  sheet.rated_voltage_v = volts;
+  sheet.output = {{10, 20}, {60, 10}};
+  sheet.cold_start = {{10, settled_a, settled_a}};
+  for (const double breaker_a : rules::breaker_ratings_a(rules))
+    sheet.max_length.push_back({breaker_a, volts, 10, 2});
+  const auto layout = lay_out(job, piping::build_network(job), {physics::HeatingCable(sheet)},
+                              {{0, 1, 1.0, working_a * volts}});
+  return layout.circuits.at(0);
+}
+
+struct Branch {
+  const char* name;
+  double load_a, breaker_a;
+  const char *conductor, *earth;
+};
+
+// branch_circuit_examples: load times 1.25 (427.4, 210.20(A)), 60 degC column and 240.4(D), EGC of Table
+// 250.122 (computed from rules read in NEC 2023 and 2017). 25 and 35 A devices of the examples are left out
+// of the list offered, because 210.18 does not have them for circuits of several heaters; there the next
+// rating is expected.
+TEST(BranchCircuitReference, BreakerConductorAndEarth) {
+  const Branch branches[] = {
+      {"B1", 11.945, 15, "14 AWG", "14 AWG"},
+      {"B2", 16.0, 20, "12 AWG", "12 AWG"},
+      {"B3, 25 A in the example", 16.2, 30, "10 AWG", "10 AWG"},
+      {"B5", 24.0, 30, "10 AWG", "10 AWG"},
+      {"B7, 35 A in the example", 24.5, 40, "8 AWG", "10 AWG"},
+  };
+  for (const Branch& branch : branches) {
+    const Circuit circuit = circuit_with(rules::RuleSet::us, 240, branch.load_a, branch.load_a, 0);
+    EXPECT_EQ(circuit.breaker_a, branch.breaker_a) << branch.name;
+    EXPECT_EQ(circuit.conductor, branch.conductor) << branch.name;
+    EXPECT_EQ(circuit.earth, branch.earth) << branch.name;
+  }
+}
+
+// voltage_drop_examples VD5: 240 V, 24 A, 60 m of 10 AWG stranded, NEC chapter 9 Table 8 (read): 4.884 %.
+TEST(FeederReference, TenGaugeByTableEight) {
+  const Circuit circuit = circuit_with(rules::RuleSet::us, 240, 24, 24, 60);
+  EXPECT_EQ(circuit.conductor, "10 AWG");
+  EXPECT_NEAR(circuit.feeder_drop_frac, 0.04884, 5e-6);
+}
+
+// VD4: 120 V, 20 A, 100 ft of 12 AWG stranded, Table 8 (read): 6.6 %. The load of 20 A on 12 AWG is the
+// example's; here 16 A flow, and the fall is in proportion.
+TEST(FeederReference, TwelveGaugeByTableEight) {
+  const Circuit circuit = circuit_with(rules::RuleSet::us, 120, 16, 16, 30.48);
+  EXPECT_EQ(circuit.conductor, "12 AWG");
+  EXPECT_NEAR(circuit.feeder_drop_frac * 20 / 16, 0.066, 5e-5);
+}
+
+// VD6: 230 V, 16 A, 30 m of 2.5 mm2 at 70 degC, IEC 60228 7.41 ohm/km at 20 degC (read), alpha
+// 0.00393: 3.70062 %.
+TEST(FeederReference, TwoAndAHalfSquareByIec60228) {
+  const Circuit circuit = circuit_with(rules::RuleSet::intl, 230, 16.5, 16, 30);
+  EXPECT_EQ(circuit.conductor, "2.5 mm2");
+  EXPECT_NEAR(circuit.feeder_drop_frac, 0.0370062, 5e-7);
+}
+
+}  // namespace
+}  // namespace firstdraw::power
