@@ -89,8 +89,8 @@ class Sheet {
   }
 
   void limits() {
-    add_limit("Low alarm", group_.low_alarm_c, {});
-    add_limit("High alarm", group_.high_alarm_c, {});
+    add_limit("Low alarm", group_.low_alarm_c, "");
+    add_limit("High alarm", group_.high_alarm_c, "");
     add_limit("High-temperature cut-out", group_.high_cutout_c, "needs a working sensor");
   }
 
