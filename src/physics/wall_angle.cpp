@@ -12,18 +12,50 @@ namespace {
 using std::numbers::pi;
 constexpr double gravity_m_per_s2 = 9.80665;
 
-/// cosh(m (pi - angle)) / cosh(m pi) without overflow.
-double cosh_share(double m, double angle) {
-  return std::exp(-m * angle) * (1 + std::exp(-2 * m * (pi - angle))) / (1 + std::exp(-2 * m * pi));
-}
+constexpr int most_harmonics = 512;  // what is left is below 1e-4 of the rise under the narrowest cable
 
 /// Angle from the cable, 0 … pi.
 double folded_angle(double theta_rad) { return std::abs(std::remainder(theta_rad, 2 * pi)); }
 
+/// Temperature of the outer face per heat flux in cos(n theta) there: G_n of the header, n >= 1.
+class RingResponse {
+ public:
+  RingResponse(const Pipe& pipe, double inner_film_w_per_m2_k, double outer_w_per_m2_k)
+      : inner_m_(0.5 * pipe.inner_diameter_m()),
+        outer_m_(0.5 * pipe.outer_diameter_m),
+        conductivity_(pipe.conductivity_w_per_m_k),
+        inner_film_(inner_film_w_per_m2_k),
+        outer_film_(outer_w_per_m2_k) {}
+
+  double k_per_w_per_m2(int n) const {
+    const double along = conductivity_ * n / inner_m_;
+    const double w = std::pow(inner_m_ / outer_m_, 2 * n) * (along - inner_film_) / (along + inner_film_);
+    return 1 / (conductivity_ * n / outer_m_ * (1 - w) / (1 + w) + outer_film_);
+  }
+  double inward_w_per_k() const {
+    const double wall = std::log(outer_m_ / inner_m_) / (2 * pi * conductivity_);
+    return inner_film_ <= 0 ? 0 : 1 / (1 / (2 * pi * inner_m_ * inner_film_) + wall);
+  }
+  double outward_w_per_k() const { return 2 * pi * outer_m_ * outer_film_; }
+  double half_angle(double strip_m) const { return std::clamp(0.5 * strip_m / outer_m_, 1e-4, pi); }
+  double outer_radius_m() const { return outer_m_; }
+
+ private:
+  double inner_m_, outer_m_, conductivity_, inner_film_, outer_film_;
+};
+
 }  // namespace
 
 double WallProfile::at(double theta_rad) const {
-  return mean_c + strip_rise_k * cosh_share(fin_number, folded_angle(theta_rad));
+  // Clenshaw's sum of a cosine series.
+  const double twice_cosine = 2 * std::cos(folded_angle(theta_rad));
+  double one = 0, two = 0;
+  for (std::size_t n = harmonics_k.size(); n-- > 1;) {
+    const double next = harmonics_k[n] + twice_cosine * one - two;
+    two = one;
+    one = next;
+  }
+  return idle_c + harmonics_k.front() + 0.5 * twice_cosine * one - two;
 }
 
 double standing_water_film_w_per_m2_k(double inner_diameter_m, double water_c, double wall_c) {
@@ -39,15 +71,23 @@ double standing_water_film_w_per_m2_k(double inner_diameter_m, double water_c, d
 }
 
 WallProfile wall_profile(const Pipe& pipe, double inner_film_w_per_m2_k, double outer_w_per_m2_k,
-                         double water_c, double air_c, double power_w_per_m) {
-  const double radius_m = 0.5 * (pipe.outer_diameter_m - pipe.wall_m);
-  const double films = inner_film_w_per_m2_k + outer_w_per_m2_k;
-  const double along_w_per_k = pipe.conductivity_w_per_m_k * pipe.wall_m;
+                         double water_c, double air_c, double power_w_per_m, double strip_m) {
+  const RingResponse ring(pipe, inner_film_w_per_m2_k, outer_w_per_m2_k);
+  const double inward = ring.inward_w_per_k(), outward = ring.outward_w_per_k();
+  const double half = ring.half_angle(strip_m);
+  const double flux = power_w_per_m / (2 * half * ring.outer_radius_m());
   WallProfile out;
-  out.mean_c = (inner_film_w_per_m2_k * water_c + outer_w_per_m2_k * air_c) / films;
-  out.fin_number = radius_m * std::sqrt(films / along_w_per_k);
-  const double m = out.fin_number;
-  out.strip_rise_k = power_w_per_m * radius_m / (2 * along_w_per_k * m * std::tanh(m * pi));
+  out.idle_c = (inward * water_c + outward * air_c) / (inward + outward);
+  out.harmonics_k.resize(most_harmonics);
+  out.harmonics_k[0] = power_w_per_m / (inward + outward);
+  double under_k = out.harmonics_k[0];
+  for (int n = 1; n < most_harmonics; ++n) {
+    const double sine = std::sin(n * half);
+    const double term_k = flux * 2 * sine / (pi * n) * ring.k_per_w_per_m2(n);
+    out.harmonics_k[static_cast<std::size_t>(n)] = term_k;
+    under_k += term_k * sine / (n * half);
+  }
+  out.under_cable_c = out.idle_c + under_k;
   return out;
 }
 
@@ -65,12 +105,14 @@ double water_from_reading_c(double reading_c, double sensor_c_at_model, double w
 
 double cable_derating_frac(const Pipe& pipe, double inner_film_w_per_m2_k, double outer_w_per_m2_k,
                            double water_c, double air_c, double sheet_power_w_per_m,
-                           double sheet_slope_w_per_m_k) {
-  const WallProfile unit = wall_profile(pipe, inner_film_w_per_m2_k, outer_w_per_m2_k, water_c, air_c, 1);
-  const double under_c =
-      unit.mean_c - water_c;  // without the strip the wall is a little cooler than the water
-  const double power = (sheet_power_w_per_m + sheet_slope_w_per_m_k * under_c) /
-                       (1 - std::min(0.0, sheet_slope_w_per_m_k) * unit.strip_rise_k);
+                           double sheet_slope_w_per_m_k, double strip_m) {
+  const WallProfile unit =
+      wall_profile(pipe, inner_film_w_per_m2_k, outer_w_per_m2_k, water_c, air_c, 1, strip_m);
+  const double slope = std::min(0.0, sheet_slope_w_per_m_k);
+  const double idle_k =
+      unit.idle_c - water_c;  // without the cable the wall is a little cooler than the water
+  const double rise_k_per_w = unit.under_cable_c - unit.idle_c;
+  const double power = (sheet_power_w_per_m + slope * idle_k) / (1 - slope * rise_k_per_w);
   return std::max(0.0, power / sheet_power_w_per_m);
 }
 
