@@ -95,6 +95,13 @@ nlohmann::json to_json(const std::vector<job::Assumption>& assumptions) {
   return json;
 }
 
+std::string_view caution_of_a_design() {
+  return "this is a design aid. Mains voltage, scalding water and Legionella can kill. The local codes, the "
+         "authority "
+         "having jurisdiction, the cable maker's instructions and the licensed electrician's judgement come "
+         "first.";
+}
+
 ExitCode exit_code_for(const std::vector<plan::Finding>& findings) {
   return count(findings).stops > 0 ? ExitCode::stop_finding : ExitCode::ok;
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "cli/context.hpp"
@@ -23,6 +24,9 @@ nlohmann::json to_json(const FindingCounts& counts);
 void add_findings(Page& page, const std::vector<plan::Finding>& findings);
 void add_assumptions(Page& page, const std::vector<job::Assumption>& assumptions);
 nlohmann::json to_json(const std::vector<job::Assumption>& assumptions);
+
+/// What must stand on every answer that someone might build from.
+std::string_view caution_of_a_design();
 
 /// 1 when a stop is open, else 0.
 ExitCode exit_code_for(const std::vector<plan::Finding>& findings);

@@ -25,6 +25,13 @@ std::string wrong_choice(const std::string& given, const std::vector<std::string
                      near ? fmt::format(" (did you mean {}?)", *near) : "");
 }
 
+CLI::Validator one_of(const std::vector<std::string>& choices) {
+  const auto validate = [choices](const std::string& given) {
+    return std::ranges::find(choices, given) == choices.end() ? wrong_choice(given, choices) : std::string();
+  };
+  return {validate, fmt::format("{{{}}}", fmt::join(choices, ","))};
+}
+
 }  // namespace
 
 Program::Program(int help_width, bool colour)
@@ -67,11 +74,16 @@ std::vector<std::string> choices_of(const CLI::Option& option) {
 
 CLI::Option* add_choice(CLI::App* command, const std::string& names, std::string& variable,
                         const std::string& what, const std::vector<std::string>& choices) {
-  const auto validate = [choices](const std::string& given) {
-    return std::ranges::find(choices, given) == choices.end() ? wrong_choice(given, choices) : std::string();
-  };
-  const CLI::Validator validator(validate, fmt::format("{{{}}}", fmt::join(choices, ",")));
-  return command->add_option(names, variable, what)->type_name("WORD")->check(validator);
+  return command->add_option(names, variable, what)->type_name("WORD")->check(one_of(choices));
+}
+
+CLI::Option* add_choices(CLI::App* command, const std::string& names, std::vector<std::string>& variable,
+                         const std::string& what, const std::vector<std::string>& choices) {
+  return command->add_option(names, variable, what)
+      ->type_name("WORDS")
+      ->delimiter(',')
+      ->allow_extra_args(false)
+      ->check(one_of(choices));
 }
 
 std::vector<const CLI::App*> commands_of(const CLI::App& app) {

@@ -46,6 +46,9 @@ std::vector<std::string> choices_of(const CLI::Option& option);
 /// An option with a fixed list of choices; a wrong one is answered with the nearest.
 CLI::Option* add_choice(CLI::App* command, const std::string& names, std::string& variable,
                         const std::string& what, const std::vector<std::string>& choices);
+/// The same for a list with commas between the words; what is given replaces what `variable` holds.
+CLI::Option* add_choices(CLI::App* command, const std::string& names, std::vector<std::string>& variable,
+                         const std::string& what, const std::vector<std::string>& choices);
 /// Subcommands of `app` by name, in the order they were added.
 std::vector<const CLI::App*> commands_of(const CLI::App& app);
 

@@ -1,0 +1,89 @@
+// `firstdraw pack`: the hand-over pack of a job.
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <memory>
+
+#include "cli/findings_text.hpp"
+#include "cli/job_input.hpp"
+#include "cli/program.hpp"
+#include "cli/progress.hpp"
+#include "paper/pack.hpp"
+
+namespace firstdraw::cli {
+namespace {
+
+const std::vector<Example> examples{
+    {"firstdraw pack riverside -o riverside-pack",
+     "PDF, workbook, drawings and plan.json in riverside-pack/"},
+    {"firstdraw pack riverside -o riverside-pack --units metric",
+     "the same for a reader who thinks in metres"},
+    {"firstdraw pack riverside -o riverside-pack --json", "the files it wrote and the findings, as JSON"},
+};
+
+struct PackCommand {
+  std::string folder, output;
+  plan::Options options;
+};
+
+Page show(const plan::Plan& plan, const std::vector<paper::PackFile>& files, Page page) {
+  TextTable table({{"File", ""}, {"What it is", "", Column::Kind::wrapping_text}});
+  for (const paper::PackFile& file : files) table.add_row({{file.path.string()}, {file.what}});
+  page.table(table);
+  page.blank();
+  page.facts({{"Findings", in_words(count(plan.findings))}});
+  if (exit_code_for(plan.findings) == ExitCode::stop_finding) {
+    page.paragraph(
+        "The pack is complete, but a finding says stop: settle it, or accept it in job.toml, before anyone "
+        "builds from it.",
+        "Stop: ", Style::red);
+  }
+  page.caution(caution_of_a_design());
+  return page;
+}
+
+nlohmann::json to_json(const plan::Plan& plan, const std::vector<paper::PackFile>& files) {
+  nlohmann::json json{{"files", nlohmann::json::array()},
+                      {"counts", cli::to_json(count(plan.findings))},
+                      {"findings", plan::to_json(plan.findings)}};
+  for (const paper::PackFile& file : files) {
+    json["files"].push_back({{"path", file.path.string()}, {"what", file.what}});
+  }
+  return json;
+}
+
+ExitCode run(const PackCommand& command, const Context& context) {
+  const auto job = read_job_or_complain(command.folder, context);
+  if (!job) return job.error();
+  const plan::Plan plan = plan::make_plan(*job, command.options);
+  const auto files = [&] {
+    ProgressLine progress(context.err(), context.terminal().progress && !context.json(),
+                          context.terminal().width);
+    return paper::write_pack(*job, plan, command.output, [&progress](const std::string& stage, double done) {
+      progress.update(stage, done);
+    });
+  }();
+  if (!files) return context.fail(ExitCode::cannot_write, files.error());
+  if (context.json()) {
+    context.print(to_json(plan, *files));
+  } else {
+    context.print(show(plan, *files, context.page()));
+  }
+  return exit_code_for(plan.findings);
+}
+
+}  // namespace
+
+void add_pack(Program& program) {
+  CLI::App* command =
+      program.add_command("pack", "write the hand-over pack: PDF, workbook, drawings, plan.json", examples);
+  const auto pack = std::make_shared<PackCommand>();
+  add_job_argument(command, pack->folder);
+  command->add_option("-o,--output", pack->output, "folder to write to; made if missing")
+      ->type_name("DIR")
+      ->required();
+  add_plan_options(command, pack->options);
+  program.when_called(command, [pack](Context& context) { return run(*pack, context); });
+}
+
+}  // namespace firstdraw::cli

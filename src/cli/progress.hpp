@@ -1,0 +1,30 @@
+// One line on standard error that says how far a long piece of work has come.
+#pragma once
+
+#include <chrono>
+#include <iosfwd>
+#include <string>
+
+namespace firstdraw::cli {
+
+/// Shows nothing for work that takes less than half a second, and nothing at all unless `enabled`.
+class ProgressLine {
+ public:
+  ProgressLine(std::ostream& err, bool enabled, int width) : err_(err), enabled_(enabled), width_(width) {}
+  ~ProgressLine();
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+
+  /// 0 <= done <= 1.
+  void update(const std::string& stage, double done);
+  /// "▰▰▱▱▱▱▱▱▱▱ stage", cut to `width` columns.
+  static std::string line(const std::string& stage, double done, int width);
+
+ private:
+  std::ostream& err_;
+  bool enabled_, shown_ = false;
+  int width_;
+  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+}  // namespace firstdraw::cli
