@@ -27,10 +27,13 @@ class RingResponse {
         inner_film_(inner_film_w_per_m2_k),
         outer_film_(outer_w_per_m2_k) {}
 
-  double k_per_w_per_m2(int n) const {
-    const double along = conductivity_ * n / inner_m_;
-    const double w = std::pow(inner_m_ / outer_m_, 2 * n) * (along - inner_film_) / (along + inner_film_);
-    return 1 / (conductivity_ * n / outer_m_ * (1 - w) / (1 + w) + outer_film_);
+  /// The next harmonic, n = 1 on the first call.
+  double next_k_per_w_per_m2() {
+    ++n_;
+    shrink_ *= shrink_per_harmonic_;
+    const double along = conductivity_ * n_ / inner_m_;
+    const double w = shrink_ * (along - inner_film_) / (along + inner_film_);
+    return 1 / (conductivity_ * n_ / outer_m_ * (1 - w) / (1 + w) + outer_film_);
   }
   double inward_w_per_k() const {
     const double wall = std::log(outer_m_ / inner_m_) / (2 * pi * conductivity_);
@@ -42,6 +45,8 @@ class RingResponse {
 
  private:
   double inner_m_, outer_m_, conductivity_, inner_film_, outer_film_;
+  double shrink_per_harmonic_ = (inner_m_ / outer_m_) * (inner_m_ / outer_m_), shrink_ = 1;
+  int n_ = 0;
 };
 
 }  // namespace
@@ -72,7 +77,7 @@ double standing_water_film_w_per_m2_k(double inner_diameter_m, double water_c, d
 
 WallProfile wall_profile(const Pipe& pipe, double inner_film_w_per_m2_k, double outer_w_per_m2_k,
                          double water_c, double air_c, double power_w_per_m, double strip_m) {
-  const RingResponse ring(pipe, inner_film_w_per_m2_k, outer_w_per_m2_k);
+  RingResponse ring(pipe, inner_film_w_per_m2_k, outer_w_per_m2_k);
   const double inward = ring.inward_w_per_k(), outward = ring.outward_w_per_k();
   const double half = ring.half_angle(strip_m);
   const double flux = power_w_per_m / (2 * half * ring.outer_radius_m());
@@ -83,7 +88,7 @@ WallProfile wall_profile(const Pipe& pipe, double inner_film_w_per_m2_k, double 
   double under_k = out.harmonics_k[0];
   for (int n = 1; n < most_harmonics; ++n) {
     const double sine = std::sin(n * half);
-    const double term_k = flux * 2 * sine / (pi * n) * ring.k_per_w_per_m2(n);
+    const double term_k = flux * 2 * sine / (pi * n) * ring.next_k_per_w_per_m2();
     out.harmonics_k[static_cast<std::size_t>(n)] = term_k;
     under_k += term_k * sine / (n * half);
   }
