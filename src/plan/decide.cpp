@@ -48,27 +48,36 @@ std::string why_weak(const Option& option) {
                      percent(-option.own.strength));
 }
 
-std::string why_cold(const job::Job& job, const job::ControlGroup& group, const Option& option,
-                     const Duties& duty) {
+std::string away_from_maintain(const job::Job& job, const job::ControlGroup& group, const Option& option,
+                               const Duties& duty) {
+  const double away_k = std::abs(option.water_at_c(duty.usual) - group.maintain_c);
+  return units::show(away_k, Kind::temperature_difference, job.units);
+}
+
+std::string why_cold_or_hot(const job::Job& job, const job::ControlGroup& group, const Option& option,
+                            const Duties& duty) {
   const double usual = duty.usual / option.needed.usual - 1, worst = duty.worst / option.needed.worst - 1;
+  if (is_met(usual) && is_met(worst))
+    return fmt::format(
+        "hot: about {} above maintain under the group's duty, its hottest run above the high alarm",
+        away_from_maintain(job, group, option, duty));
   if (worst < usual)
     return fmt::format("cold: {} less heat than it needs under the group's duty on the worst day",
                        percent(-worst));
-  const double below_k = group.maintain_c - option.water_at_c(duty.usual);
   return fmt::format("cold: {} less heat than it needs under the group's duty, about {} below maintain",
-                     percent(-usual), units::show(below_k, Kind::temperature_difference, job.units));
+                     percent(-usual), away_from_maintain(job, group, option, duty));
 }
 
 /// Why an option fails, the least margin first; empty when it holds.
 std::string why_fails(const job::Job& job, const job::ControlGroup* group, const Option& option,
                       const Duties* duties) {
-  if (!(margin(option, duties) < 0)) return {};
+  if (is_met(margin(option, duties))) return {};
   const Margins& own = option.own;
   if (own.voltage < 0) return "its data sheet does not list the panel's voltage";
   if (own.thickness < 0) return why_thin(job, option);
   if (own.heat < 0) return why_too_hot(job, option);
   if (own.strength < 0) return why_weak(option);
-  return why_cold(job, *group, option, *duties);
+  return why_cold_or_hot(job, *group, option, *duties);
 }
 
 Choice::Rejected lost(const job::Job& job, const Option& option, std::string why) {
@@ -103,12 +112,12 @@ Choice::Rejected held_but_led_badly(const job::Job& job, const GroupDesign& desi
   const auto group = choose_given(design.problem, design.choice.cable, option);
   Choice::Rejected rejected = lost(job, other, {});
   rejected.lifetime_cost = lifetime_cost(other, &other.as_sensor, design.problem.cost_per_held_w);
-  if (group && group->failing_classes > design.choice.failing_classes)
-    rejected.why = fmt::format("with the sensor on it {} other classes of the group would not hold",
-                               group->failing_classes - design.choice.failing_classes);
-  else if (group && group->failing_classes == design.choice.failing_classes &&
-           group->cost >= design.choice.cost)
-    rejected.why = "for the whole group " + dearer_by(job, group->cost - design.choice.cost);
+  const GroupChoice& best = design.choice;
+  if (group && group->failing() > best.failing())
+    rejected.why = fmt::format("with the sensor on it {} more of the group's run classes would fail",
+                               group->failing() - best.failing());
+  else if (group && group->failing() == best.failing() && group->cost >= best.cost)
+    rejected.why = "for the whole group " + dearer_by(job, group->cost - best.cost);
   else
     rejected.why = "the group as a whole fails by more";
   return rejected;

@@ -9,9 +9,10 @@
 namespace firstdraw::plan {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
-// Duties are compared after two rounds of physics that agree to 1e-6 only.
+// Margins come from two rounds of physics that agree to 1e-6 only.
 constexpr double slack_frac = 1e-6;
+
+using CableRule = std::optional<int>;  // the one cable of the group; none: any mixture
 
 /// Linear between the points, held beyond them; 0 without points.
 double interpolate(const std::vector<double>& x, const std::vector<double>& y, double at) {
@@ -23,66 +24,80 @@ double interpolate(const std::vector<double>& x, const std::vector<double>& y, d
   return y[above - 1] + share * (y[above] - y[above - 1]);
 }
 
-using CableRule = std::optional<int>;  // the one cable of the group; none: any mixture
-
 bool may_take(const GroupProblem::Class& run_class, const Option& option, const CableRule& rule) {
   return run_class.cable_fixed || !rule || option.cable == piping::none || option.cable == *rule;
 }
 
+enum class Fault { none, shared, alone };
+
 struct Pick {
   int option = piping::none;
-  double margin = -infinity, cost = infinity;
-  bool holds() const { return margin >= -slack_frac; }
+  double own = -unbounded, shared = -unbounded, cost = unbounded;
+
+  Fault fault() const { return !is_met(own) ? Fault::alone : !is_met(shared) ? Fault::shared : Fault::none; }
+  double margin() const { return std::min(own, shared); }
 };
+
+Pick judged(int index, const Option& option, const Duties* duties, double cost_per_held_w) {
+  return {index, option.own.least(), shared_margin(option, duties),
+          lifetime_cost(option, duties, cost_per_held_w)};
+}
 
 /// Among options that hold the cheapest is better; among failing ones the one that fails least.
 bool better(const Pick& a, const Pick& b) {
-  if (a.holds() != b.holds()) return a.holds();
-  if (a.holds()) return a.cost < b.cost;
-  return std::make_pair(-a.margin, a.cost) < std::make_pair(-b.margin, b.cost);
+  if (a.fault() != b.fault()) return a.fault() < b.fault();
+  if (a.fault() == Fault::none) return a.cost < b.cost;
+  return std::make_pair(-a.margin(), a.cost) < std::make_pair(-b.margin(), b.cost);
 }
 
 Pick best_option(const GroupProblem::Class& run_class, const CableRule& rule, const Duties* duties,
                  double cost_per_held_w) {
   Pick best;
   for (std::size_t i = 0; i < run_class.options.size(); ++i) {
-    const Option& option = run_class.options[i];
-    if (!may_take(run_class, option, rule)) continue;
-    const Pick pick{static_cast<int>(i), margin(option, duties),
-                    lifetime_cost(option, duties, cost_per_held_w)};
+    if (!may_take(run_class, run_class.options[i], rule)) continue;
+    const Pick pick = judged(static_cast<int>(i), run_class.options[i], duties, cost_per_held_w);
     if (best.option == piping::none || better(pick, best)) best = pick;
   }
   return best;
 }
 
+std::pair<int, int> faults(const GroupChoice& choice) {
+  return {choice.failing_alone, choice.failing_shared};
+}
+
 /// Order in which whole answers are preferred.
 auto rank(const GroupChoice& choice) {
-  const double shortfall = choice.failing_classes > 0 ? -choice.least_margin : 0;
-  return std::make_tuple(choice.failing_classes, shortfall, choice.cost);
+  const double shortfall = choice.failing() > 0 ? -choice.least_margin : 0;
+  return std::make_tuple(faults(choice), shortfall, choice.cost);
 }
 
 void keep_better(std::optional<GroupChoice>& best, std::optional<GroupChoice> choice) {
   if (choice && (!best || rank(*choice) < rank(*best))) best = std::move(choice);
 }
 
+void add(GroupChoice& choice, const Pick& pick) {
+  choice.option.push_back(pick.option);
+  choice.cost += pick.cost;
+  choice.failing_alone += pick.fault() == Fault::alone ? 1 : 0;
+  choice.failing_shared += pick.fault() == Fault::shared ? 1 : 0;
+  choice.least_margin = std::min(choice.least_margin, pick.margin());
+}
+
 /// Every class on its own, the sensor's class held to `sensor_option`. None when a class has nothing to take.
 std::optional<GroupChoice> choose_at(const GroupProblem& problem, const CableRule& rule, const Duties* duties,
                                      int sensor_option) {
-  GroupChoice choice{{}, rule, duties ? *duties : Duties{0, 0}, 0, 0, infinity};
+  GroupChoice choice;
+  choice.cable = rule;
+  if (duties) choice.duty = *duties;
   for (std::size_t i = 0; i < problem.classes.size(); ++i) {
     const GroupProblem::Class& run_class = problem.classes[i];
-    Pick pick;
-    if (static_cast<int>(i) == problem.sensor_class) {
-      const Option& option = run_class.options[static_cast<std::size_t>(sensor_option)];
-      pick = {sensor_option, margin(option, duties), lifetime_cost(option, duties, problem.cost_per_held_w)};
-    } else {
-      pick = best_option(run_class, rule, duties, problem.cost_per_held_w);
-    }
+    const bool has_sensor = static_cast<int>(i) == problem.sensor_class;
+    const Pick pick = has_sensor
+                          ? judged(sensor_option, run_class.options[static_cast<std::size_t>(sensor_option)],
+                                   duties, problem.cost_per_held_w)
+                          : best_option(run_class, rule, duties, problem.cost_per_held_w);
     if (pick.option == piping::none) return std::nullopt;
-    choice.option.push_back(pick.option);
-    choice.cost += pick.cost;
-    choice.failing_classes += pick.holds() ? 0 : 1;
-    choice.least_margin = std::min(choice.least_margin, pick.margin);
+    add(choice, pick);
   }
   return choice;
 }
@@ -114,10 +129,16 @@ double Option::held_at_w(double group_duty) const { return interpolate(duty, hel
 
 double Option::water_at_c(double group_duty) const { return interpolate(duty, water_c, group_duty); }
 
+bool is_met(double margin_frac) { return margin_frac >= -slack_frac; }
+
+double shared_margin(const Option& option, const Duties* duties) {
+  if (!duties || option.cable == piping::none) return unbounded;
+  return std::min({duties->usual / option.needed.usual - 1, duties->worst / option.needed.worst - 1,
+                   option.most / duties->usual - 1});
+}
+
 double margin(const Option& option, const Duties* duties) {
-  const double own = option.own.least();
-  if (!duties || option.cable == piping::none) return own;
-  return std::min({own, duties->usual / option.needed.usual - 1, duties->worst / option.needed.worst - 1});
+  return std::min(option.own.least(), shared_margin(option, duties));
 }
 
 double lifetime_cost(const Option& option, const Duties* duties, double cost_per_held_w) {
@@ -133,13 +154,12 @@ std::optional<GroupChoice> choose_given(const GroupProblem& problem, std::option
 }
 
 GroupChoice choose(const GroupProblem& problem) {
-  const std::set<int> cables = open_cables(problem);
   std::optional<GroupChoice> best;
-  for (const int cable : cables) keep_better(best, choose_with(problem, cable));
-  if (best && best->failing_classes == 0) return *best;
-  // No single cable will do for every class (or all cables are fixed): see whether a mixture fails less.
+  for (const int cable : open_cables(problem)) keep_better(best, choose_with(problem, cable));
+  if (best && best->failing() == 0) return *best;
+  // No single cable will do for every class (or all are fixed): see whether a mixture fails less.
   std::optional<GroupChoice> mixed = choose_with(problem, std::nullopt);
-  if (mixed && (!best || mixed->failing_classes < best->failing_classes)) best = std::move(mixed);
+  if (mixed && (!best || faults(*mixed) < faults(*best))) best = std::move(mixed);
   if (!best) throw std::logic_error("choose: a run class has no option");
   return *best;
 }

@@ -18,15 +18,15 @@
 
 namespace firstdraw::plan {
 
-/// By how much an option passes each condition, as a fraction: 0 is just enough, negative fails, infinity:
+inline constexpr double unbounded = std::numeric_limits<double>::infinity();
+
+/// By how much an option passes each condition, as a fraction: 0 is just enough, negative fails, unbounded:
 /// not asked.
 struct Margins {
-  double strength =
-      std::numeric_limits<double>::infinity();  // output over loss with margin, worst case, minus 1
-  double thickness = std::numeric_limits<double>::infinity();  // over the energy code's least, minus 1
-  double heat =
-      std::numeric_limits<double>::infinity();  // loss over output at the temperature limit, minus 1
-  double voltage = std::numeric_limits<double>::infinity();  // -1 when the data sheet does not list it
+  double strength = unbounded;   // output over loss with margin, worst case, minus 1
+  double thickness = unbounded;  // over the energy code's least, minus 1
+  double heat = unbounded;       // loss over output at the temperature limit, minus 1
+  double voltage = unbounded;    // -1 when the data sheet does not list it
 
   double least() const;
 };
@@ -43,13 +43,13 @@ struct Option {
   physics::InsulationSize insulation;
   double derating_frac = 1;
   Margins own;
-  Duties needed{0, 0};    // that keeps the class's weakest run at maintain minus the tolerance
-  Duties as_sensor;       // that the group gets when the sensor's run is heated this way; at most 1
-  double first_cost = 0;  // cable, labour, insulation and share of connections, whole class
-  double limit_c =
-      std::numeric_limits<double>::infinity();  // what the pipe may reach with the control stuck on
-  std::string limit_of;                         // "pipe", "insulation", "cable"
-  double code_least_m = 0;                      // thickness the energy code wants; 0: nothing
+  Duties needed{0, 0};         // keeps the class's weakest run at maintain minus the tolerance
+  double most = unbounded;     // usual duty that keeps its hottest run at the high alarm
+  Duties as_sensor;            // what the group gets when the sensor's run is heated this way; at most 1
+  double first_cost = 0;       // cable, labour, insulation and share of connections, whole class
+  double limit_c = unbounded;  // what the pipe may reach with the control stuck on…
+  std::string limit_of;        // …and whose limit that is: "pipe", "insulation", "cable"
+  double code_least_m = 0;     // thickness the energy code wants; 0: nothing
   // What the class comes to on the usual day at a duty of its group; all rising with it, same length.
   std::vector<double> duty, water_c, held_w;  // held_w: heat held by the whole class
 
@@ -70,20 +70,28 @@ struct GroupProblem {
 struct GroupChoice {
   std::vector<int> option;   // per class
   std::optional<int> cable;  // the group's one cable; none when cables were mixed
-  Duties duty;               // 0 when the group has no sensor
+  Duties duty{0, 0};         // 0 when the group has no sensor
   double cost = 0;
-  int failing_classes = 0;
-  double least_margin = 0;  // over all classes
+  int failing_alone = 0;  // classes too weak, too hot with the control stuck on, too thin, at a wrong voltage
+  int failing_shared = 0;           // classes that fail only under the shared duty: too cold or too hot
+  double least_margin = unbounded;  // over all classes
+
+  int failing() const { return failing_alone + failing_shared; }
 };
 
-/// Margin of one option at the group's duties (nullptr: no sensor, own margins alone).
+/// Margin of an option under the group's duties, against cold and against heat; unbounded for nullptr (no
+/// sensor).
+double shared_margin(const Option& option, const Duties* duties);
+/// The least of its own margins and the shared one.
 double margin(const Option& option, const Duties* duties);
+/// True for margins that are nil or more; they are computed to about 1e-6.
+bool is_met(double margin_frac);
 /// First cost and energy of one option at the group's duties.
 double lifetime_cost(const Option& option, const Duties* duties, double cost_per_held_w);
 
-/// Fewest failing classes, then the least lifetime cost; where classes fail, the largest margin first. One
-/// cable type for the whole group unless only a mixture leaves fewer classes failing. Every class must have
-/// at least one option.
+/// Fewest classes that fail alone, then fewest that fail under the shared duty, then least lifetime cost;
+/// where classes fail, the largest margin comes before cost. One cable type for the whole group unless only
+/// a mixture leaves fewer classes failing. Every class must have at least one option.
 GroupChoice choose(const GroupProblem& problem);
 
 /// The best the group can do when its sensor's class takes this option and the others keep to `cable` (none:

@@ -23,7 +23,7 @@ hold::HeldRun held_run(Workshop& shop, const RunClass& run_class, const Option& 
   held.group = run_class.group;
   held.cable = option.cable;
   held.passes = option.passes;
-  held.pipe_length_m = run.length_m;
+  held.pipe_length_m = heated_length_m(run);
   held.loss_length_m = piping::loss_length_m(run);
   held.derating_frac = option.derating_frac;
   held.loss = shop.sections.loss(run, option.insulation);
@@ -208,8 +208,10 @@ void fill_warm_up(Workshop& shop, const hold::Building& building, Plan& plan) {
     const job::Run& run = shop.job.runs[index(held.job_run)];
     RunPlan& result = plan.runs[index(held.job_run)];
     const auto& group = building.groups[index(held.group)];
-    const double capacity = hold::heat_capacity_j_per_m_k(run.pipe, result.insulation,
-                                                          shop.sections.insulation(run), group.maintain_c);
+    const double per_heated_m = run.length_m / held.pipe_length_m;
+    const double capacity =
+        per_heated_m * hold::heat_capacity_j_per_m_k(run.pipe, result.insulation,
+                                                     shop.sections.insulation(run), group.maintain_c);
     result.warm_up_s =
         hold::warm_up(held, building.cables[index(held.cable)], capacity, shop.job.requirements.start_c,
                       group.maintain_c, held.air.usual_c, group.voltage_v)

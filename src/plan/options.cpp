@@ -15,7 +15,6 @@
 namespace firstdraw::plan {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 // Where the heat held is tabulated, K from the maintain temperature; straight lines between are good to 0.1
 // %.
 constexpr std::array<double, 15> nodes_k{-20, -12, -8, -5, -3, -1.5, 0, 1.5, 3, 5, 8, 12, 17, 23, 30};
@@ -93,7 +92,7 @@ double first_cost(const Workshop& shop, const RunClass& run_class, const Option&
   return cost + per_cable_m * cable_metres(shop.job, run_class, option.passes);
 }
 
-/// Heat given and lost by the weakest, mean or hottest run of a class, per metre of pipe.
+/// Heat given and lost by the weakest, mean or hottest run of a class, per metre of heated pipe.
 struct Balance {
   const hold::LossCurve& loss;
   const physics::HeatingCable& cable;
@@ -107,28 +106,28 @@ struct Balance {
   }
 };
 
-double ratio_or_infinity(double over, double under) { return under > 0 ? over / under : infinity; }
+double share_of(double over, double under) { return under > 0 ? over / under : unbounded; }
 
 /// Duty that holds `water_c`: on the usual day, and on the worst.
 Duties duties_for(const Balance& balance, const Demand& demand, double water_c, double loss_ratio) {
   const job::Panel& panel = demand.panel;
   const double weak_frac = 1 - balance.cable.sheet().output_tolerance_frac;
   const double low_v = panel.voltage_v * panel.low_frac;
-  return {ratio_or_infinity(balance.lost(water_c, demand.air.usual_c, loss_ratio),
-                            balance.given(water_c, panel.voltage_v)),
-          ratio_or_infinity((1 + demand.margin_frac) * balance.lost(water_c, demand.air.low_c, loss_ratio),
-                            weak_frac * balance.given(water_c, low_v))};
+  return {share_of(balance.lost(water_c, demand.air.usual_c, loss_ratio),
+                   balance.given(water_c, panel.voltage_v)),
+          share_of((1 + demand.margin_frac) * balance.lost(water_c, demand.air.low_c, loss_ratio),
+                   weak_frac * balance.given(water_c, low_v))};
 }
 
 void tabulate(Option& option, const Balance& balance, const Demand& demand, const RunClass& run_class) {
   for (const double step_k : nodes_k) {
     const double water_c = demand.group.maintain_c + step_k;
     const double lost_w_per_m = balance.lost(water_c, demand.air.usual_c, run_class.loss_ratio_mean());
-    const double duty = ratio_or_infinity(lost_w_per_m, balance.given(water_c, demand.panel.voltage_v));
+    const double duty = share_of(lost_w_per_m, balance.given(water_c, demand.panel.voltage_v));
     if (!std::isfinite(duty) || (!option.duty.empty() && duty <= option.duty.back())) continue;
     option.duty.push_back(duty);
     option.water_c.push_back(water_c);
-    option.held_w.push_back(lost_w_per_m * run_class.pipe_length_m);
+    option.held_w.push_back(lost_w_per_m * run_class.heated_length_m);
   }
 }
 
@@ -151,16 +150,17 @@ double heat_margin(const Option& option, const Balance& balance, const Demand& d
   const job::ControlGroup& group = demand.group;
   const bool cut_out =
       group.high_cutout_c > 0 && !group.sensor_run.empty() && group.high_cutout_c <= option.limit_c;
-  if (cut_out || !std::isfinite(option.limit_c)) return infinity;
+  if (cut_out || !std::isfinite(option.limit_c)) return unbounded;
   const double strong_frac = 1 + balance.cable.sheet().output_tolerance_frac;
   const double high_v = demand.panel.voltage_v * demand.panel.high_frac;
-  return ratio_or_infinity(balance.lost(option.limit_c, demand.air.high_c, loss_ratio_min),
-                           strong_frac * balance.given(option.limit_c, high_v)) -
+  return share_of(balance.lost(option.limit_c, demand.air.high_c, loss_ratio_min),
+                  strong_frac * balance.given(option.limit_c, high_v)) -
          1;
 }
 
 double thickness_margin(const Option& option) {
-  return option.code_least_m > 0 ? option.insulation.nominal_thickness_m / option.code_least_m - 1 : infinity;
+  return option.code_least_m > 0 ? option.insulation.nominal_thickness_m / option.code_least_m - 1
+                                 : unbounded;
 }
 
 void judge(Option& option, const Balance& balance, const Demand& demand, const RunClass& run_class,
@@ -258,7 +258,7 @@ GroupProblem::Class heating_options(Workshop& shop, const RunClass& run_class, i
   const Demand demand = demand_of(job, run_class);
   const double sensor_ratio = sensor_run == piping::none ? run_class.loss_ratio_mean()
                                                          : piping::loss_length_m(at(job.runs, sensor_run)) /
-                                                               at(job.runs, sensor_run).length_m;
+                                                               heated_length_m(at(job.runs, sensor_run));
   GroupProblem::Class result;
   result.cable_fixed = run.cable.has_value();
   for (std::size_t cable = 0; cable < shop.cables.size(); ++cable) {

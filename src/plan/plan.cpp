@@ -48,7 +48,7 @@ void apply_choice(Workshop& shop, const RunClass& run_class, const Option& optio
   plan.output_w_per_m = option.passes * option.derating_frac *
                         shop.cables[index(option.cable)].power_w_per_m(water_c, voltage_v);
   plan.spare_frac =
-      (1 + option.own.strength) * run_class.loss_ratio_max * run.length_m / plan.loss_length_m - 1;
+      (1 + option.own.strength) * run_class.loss_ratio_max * heated_length_m(run) / plan.loss_length_m - 1;
 }
 
 void apply_choices(Workshop& shop, const RunClasses& classes, const Decision& decision, Plan& plan) {

@@ -11,19 +11,20 @@ auto class_key(const job::Job& job, const job::Run& run) {
   const job::AirTemperatures air = job::air_around(job, run);
   const physics::Pipe& pipe = run.pipe;
   return std::make_tuple(heating_group(job, run), pipe.outer_diameter_m, pipe.wall_m, air.low_c, air.usual_c,
-                         air.high_c, run.orientation, run.emissivity, run.thickness_m, run.passes,
-                         pipe.material, pipe.type, run.insulation, run.cable);
+                         air.high_c, run.orientation, run.emissivity, fitting_density(run), run.thickness_m,
+                         run.passes, pipe.material, pipe.type, run.insulation, run.cable);
 }
 
 void add(RunClass& run_class, const job::Run& run, int index) {
   run_class.runs.push_back(index);
   if (!(run.length_m > 0)) return;
-  const double loss_length_m = piping::loss_length_m(run);
-  const double ratio = loss_length_m / run.length_m;
-  const bool first = run_class.pipe_length_m == 0;
+  const double loss_length_m = piping::loss_length_m(run), heated_m = heated_length_m(run);
+  const double ratio = loss_length_m / heated_m;
+  const bool first = run_class.heated_length_m == 0;
   run_class.loss_ratio_max = first ? ratio : std::max(run_class.loss_ratio_max, ratio);
   run_class.loss_ratio_min = first ? ratio : std::min(run_class.loss_ratio_min, ratio);
   run_class.pipe_length_m += run.length_m;
+  run_class.heated_length_m += heated_m;
   run_class.loss_length_m += loss_length_m;
 }
 
@@ -32,6 +33,17 @@ void add(RunClass& run_class, const job::Run& run, int index) {
 int heating_group(const job::Job& job, const job::Run& run) {
   if (!run.traced || run.group.empty() || !(run.length_m > 0)) return piping::none;
   return index_of(job.groups, run.group);
+}
+
+double heated_length_m(const job::Run& run) {
+  const double tails_m = run.tees * piping::cable_allowance(run.pipe.outer_diameter_m).per_tee_m;
+  return piping::cable_length_m(run, 1) - tails_m;
+}
+
+int fitting_density(const job::Run& run) {
+  if (!(run.length_m > 0)) return 0;
+  const double ratio = piping::loss_length_m(run) / heated_length_m(run);
+  return ratio < 1.5 ? 0 : ratio < 2.5 ? 1 : 2;
 }
 
 std::string class_name(int index) {
