@@ -82,7 +82,7 @@ void check_probability(const Review& review, Findings& found) {
   if (review.plan.options.samples <= 0) return;
   for (std::size_t g = 0; g < review.plan.groups.size(); ++g) {
     const auto& planned = review.plan.groups[g];
-    if (review.survey.traced_runs[g].empty() || planned.holds_prob >= likely) continue;
+    if (review.survey.traced_runs[g].empty() || !(planned.holds_prob < likely)) continue;
     const auto* weakest = first_to_fail(review, static_cast<int>(g));
     const auto& group = review.job.groups[g];
     found.add(
