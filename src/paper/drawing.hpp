@@ -1,5 +1,6 @@
 // Geometry of the riser drawing, computed once and used by the PDF, the SVG and (as JSON) the page: levels as
-// horizontal bands, risers as verticals, runs to a schematic scale. Units: millimetres on an endless sheet, y down.
+// horizontal bands, risers as verticals, runs to a schematic scale. Units: millimetres on an endless sheet, y
+// down.
 #pragma once
 
 #include <string>
@@ -15,7 +16,7 @@ struct Point {
 };
 struct DrawnRun {
   int run = -1;
-  std::vector<Point> line;   // polyline from upstream to downstream
+  std::vector<Point> line;  // polyline from upstream to downstream
 };
 struct DrawnOutlet {
   int outlet = -1;
@@ -27,10 +28,10 @@ struct DrawnLevel {
 };
 struct RiserDrawing {
   double width_mm = 0, height_mm = 0;
-  std::vector<DrawnLevel> levels;    // top level first
+  std::vector<DrawnLevel> levels;  // top level first
   std::vector<DrawnRun> runs;
   std::vector<DrawnOutlet> outlets;
-  std::vector<Point> nodes;          // like network.node_ids
+  std::vector<Point> nodes;  // like network.node_ids
 };
 /// No two runs lie on each other; deterministic.
 RiserDrawing draw_riser(const job::Job& job, const piping::Network& network);

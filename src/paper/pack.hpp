@@ -21,6 +21,7 @@ using Progress = std::function<void(const std::string& stage, double done)>;
 
 /// Writes the whole pack into `folder` (made if missing); files are written beside and moved into place.
 job::Result<std::vector<PackFile>> write_pack(const job::Job& job, const plan::Plan& plan,
-                                              const std::filesystem::path& folder, const Progress& progress = {});
+                                              const std::filesystem::path& folder,
+                                              const Progress& progress = {});
 
 }  // namespace firstdraw::paper

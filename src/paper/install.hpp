@@ -1,0 +1,17 @@
+// What the installation sheets, the field-test sheets and the loose drawings share.
+#pragma once
+
+#include <vector>
+
+#include "paper/diagrams.hpp"
+#include "paper/sheets.hpp"
+
+namespace firstdraw::paper {
+
+Wiring wiring_of(const job::Job& job, const plan::Plan& plan, int group);
+SensorSection section_of(const job::Job& job, const plan::Plan& plan, int group);
+/// Current of each circuit at switching on, after 300 s, and at some pipe temperatures, from the cable's data
+/// sheet.
+Table expected_currents(const Pack& pack, const std::vector<const power::Circuit*>& circuits);
+
+}  // namespace firstdraw::paper

@@ -1,0 +1,231 @@
+#include "paper/pack.hpp"
+
+#include <cairo-pdf.h>
+#include <fmt/format.h>
+
+#include <chrono>
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "paper/file_out.hpp"
+#include "paper/install.hpp"
+#include "paper/sheets.hpp"
+#include "paper/svg.hpp"
+#include "paper/workbook.hpp"
+
+namespace firstdraw::paper {
+namespace {
+
+// Files carry the job's date when it is written as 2026-03-01, otherwise a fixed one: never the clock's.
+std::chrono::sys_days date_of(const job::Site& site) {
+  int year = 0;
+  unsigned month = 0, day = 0;
+  if (std::sscanf(site.date.c_str(), "%4d-%2u-%2u", &year, &month, &day) == 3) {
+    const std::chrono::year_month_day date{std::chrono::year{year}, std::chrono::month{month},
+                                           std::chrono::day{day}};
+    if (date.ok() && year >= 1980 && year < 2100) return std::chrono::sys_days{date};
+  }
+  return std::chrono::sys_days{std::chrono::year{2000} / 1 / 1};
+}
+
+std::string iso_text(std::chrono::sys_days day) {
+  const std::chrono::year_month_day date{day};
+  return fmt::format("{:04}-{:02}-{:02}T00:00:00Z", static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
+Identity identity_of(const job::Job& job) {
+  std::string reference;
+  const auto add = [&](const char* label, const std::string& value) {
+    if (!value.empty())
+      reference += (reference.empty() ? "" : " · ") + std::string(label) + clean_text(value);
+  };
+  add("", job.site.project_number);
+  add("Revision ", job.site.revision);
+  add("", job.site.date);
+  std::string name = clean_text(job.site.name);
+  std::ranges::replace(name, '\n', ' ');
+  std::ranges::replace(reference, '\n', ' ');
+  return {"Hand-over pack",           name, reference, clean_text(job.site.prepared_by), job.paper,
+          iso_text(date_of(job.site))};
+}
+
+void set_book(Book& book, const Pack& pack) {
+  cover(book, pack);
+  contents(book);
+  riser_sheets(book, pack);
+  run_schedule(book, pack);
+  circuit_schedule(book, pack);
+  panel_schedules(book, pack);
+  bill_of_materials(book, pack);
+  settings_sheets(book, pack);
+  design_choices(book, pack);
+  installation_sheets(book, pack);
+  field_test_sheets(book, pack);
+  assumptions(book, pack);
+  findings(book, pack);
+  cautions(book, pack);
+  sources(book, pack);
+  book.finish();
+}
+
+Contents learn_contents(const Identity& identity, const Pack& pack, Typesetter& type) {
+  constexpr int most_rounds =
+      5;  // page numbers settle after two: the contents' own length is all that can change
+  Contents known;
+  for (int round = 0; round < most_rounds; ++round) {
+    Book book(identity, known, type, nullptr);
+    set_book(book, pack);
+    if (book.learnt() == known) break;
+    known = book.learnt();
+  }
+  return known;
+}
+
+cairo_status_t collect(void* closure, const unsigned char* data, unsigned int length) {
+  static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+void describe(cairo_surface_t* surface, const Identity& identity) {
+  const std::string title = identity.job_name + ": hand-over pack";
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title.c_str());
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, identity.author.c_str());
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
+                                 "Electrically traced domestic hot-water piping");
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "Firstdraw");
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, identity.iso_date.c_str());
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, identity.iso_date.c_str());
+}
+
+std::expected<std::string, std::string> pdf_bytes(const Pack& pack, Typesetter& type) {
+  const Identity identity = identity_of(pack.job);
+  const Contents known = learn_contents(identity, pack, type);
+  std::string bytes;
+  cairo_surface_t* surface = cairo_pdf_surface_create_for_stream(collect, &bytes, 595, 842);
+  describe(surface, identity);
+  {
+    Book book(identity, known, type, surface);
+    set_book(book, pack);
+  }
+  cairo_surface_finish(surface);
+  const cairo_status_t status = cairo_surface_status(surface);
+  cairo_surface_destroy(surface);
+  if (status != CAIRO_STATUS_SUCCESS) return std::unexpected(cairo_status_to_string(status));
+  return bytes;
+}
+
+std::string riser_svg(const Pack& pack, Typesetter& type) {
+  constexpr double names_mm = 40, legend_mm = 40, margin_mm = 4;
+  const Frame whole{0, 0, pack.drawing.width_mm, pack.drawing.height_mm};
+  const Frame view{-names_mm, -margin_mm, whole.right_mm + margin_mm, whole.bottom_mm + legend_mm};
+  Svg svg("Riser drawing: " + pack.job.site.name, view, type);
+  svg.rectangle({view.left_mm, view.top_mm}, view.width_mm(), view.height_mm(), colours::white, std::nullopt);
+  const RiserPicture picture(pack.job, pack.plan, pack.drawing);
+  picture.draw(svg, whole);
+  picture.draw_level_names(svg, whole, -2, names_mm - 3);
+  picture.draw_legend(svg, whole, {0, whole.bottom_mm + 2}, whole.width_mm());
+  return svg.finish();
+}
+
+template <class Draw>
+std::string diagram_svg(const std::string& title, DrawingSize size, Typesetter& type, Draw draw) {
+  constexpr double margin_mm = 4;
+  const Frame view{-margin_mm, -margin_mm, size.width_mm + margin_mm, size.height_mm + margin_mm};
+  Svg svg(title, view, type);
+  svg.rectangle({view.left_mm, view.top_mm}, view.width_mm(), view.height_mm(), colours::white, std::nullopt);
+  draw(svg);
+  return svg.finish();
+}
+
+// Group ids as part of a file name; two ids never give the same name.
+std::string file_part(const std::string& id) {
+  std::string safe;
+  for (const char letter : id) {
+    const bool plain = (letter >= '0' && letter <= '9') || (letter >= 'A' && letter <= 'Z') ||
+                       (letter >= 'a' && letter <= 'z') || letter == '-' || letter == '_';
+    safe += plain ? std::string(1, letter) : fmt::format("%{:02x}", static_cast<unsigned char>(letter));
+  }
+  return safe.size() > 120 ? safe.substr(0, 120) : safe;
+}
+
+class Writer {
+ public:
+  Writer(const Pack& pack, std::filesystem::path folder, const Progress& progress, Typesetter& type)
+      : pack_(pack), folder_(std::move(folder)), progress_(progress), type_(type) {}
+
+  job::Result<std::vector<PackFile>> write() {
+    report("hand-over pack", 0);
+    auto pdf = pdf_bytes(pack_, type_);
+    if (!pdf)
+      return std::unexpected(file_trouble(folder_ / "hand-over.pdf", "cannot be set: " + pdf.error(), ""));
+    if (auto done = store("hand-over.pdf", "the hand-over pack", *pdf); !done)
+      return std::unexpected(done.error());
+    report("workbook", 0.7);
+    const auto created_s =
+        std::chrono::duration_cast<std::chrono::seconds>(date_of(pack_.job.site).time_since_epoch()).count();
+    if (auto done = write_workbook(pack_.job, pack_.plan, folder_ / "schedules.xlsx", created_s); !done)
+      return std::unexpected(done.error());
+    files_.push_back({folder_ / "schedules.xlsx", "schedules and materials"});
+    report("drawings", 0.85);
+    if (auto done = drawings(); !done) return std::unexpected(done.error());
+    report("plan", 0.95);
+    if (auto done =
+            store("plan.json", "the plan, for programs", plan::to_json(pack_.job, pack_.plan).dump(2) + "\n");
+        !done)
+      return std::unexpected(done.error());
+    report("done", 1);
+    return files_;
+  }
+
+ private:
+  void report(const std::string& stage, double done) const {
+    if (progress_) progress_(stage, done);
+  }
+
+  job::Result<void> store(const std::string& name, const std::string& what, const std::string& bytes) {
+    auto done = write_file(folder_ / name, bytes);
+    if (done) files_.push_back({folder_ / name, what});
+    return done;
+  }
+
+  job::Result<void> drawings() {
+    if (auto done = store("riser.svg", "riser drawing", riser_svg(pack_, type_)); !done) return done;
+    for (int group = 0; group < std::ssize(pack_.job.groups); ++group) {
+      const std::string& id = pack_.job.groups[static_cast<std::size_t>(group)].id;
+      const std::string wiring = diagram_svg("Wiring of group " + id, wiring_size, type_, [&](Ink& ink) {
+        draw_wiring(ink, wiring_of(pack_.job, pack_.plan, group));
+      });
+      if (auto done = store("wiring-" + file_part(id) + ".svg", "wiring of group " + id, wiring); !done)
+        return done;
+      if (pack_.job.groups[static_cast<std::size_t>(group)].kind != job::ControlKind::pipe_sensor) continue;
+      const std::string section =
+          diagram_svg("Cable and sensor of group " + id, section_size, type_,
+                      [&](Ink& ink) { draw_section(ink, section_of(pack_.job, pack_.plan, group)); });
+      if (auto done = store("sensor-" + file_part(id) + ".svg", "cable and sensor of group " + id, section);
+          !done)
+        return done;
+    }
+    return {};
+  }
+
+  const Pack& pack_;
+  std::filesystem::path folder_;
+  const Progress& progress_;
+  Typesetter& type_;
+  std::vector<PackFile> files_;
+};
+
+}  // namespace
+
+job::Result<std::vector<PackFile>> write_pack(const job::Job& job, const plan::Plan& plan,
+                                              const std::filesystem::path& folder, const Progress& progress) {
+  if (auto made = make_folder(folder); !made) return std::unexpected(made.error());
+  auto type = Typesetter::create();
+  if (!type) return std::unexpected(file_trouble(folder, type.error(), "install the package fonts-inter"));
+  const RiserDrawing drawing = draw_riser(job, plan.network);
+  const Pack pack{job, plan, drawing, Show(job)};
+  return Writer(pack, folder, progress, *type).write();
+}
+
+}  // namespace firstdraw::paper

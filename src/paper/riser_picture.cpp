@@ -1,0 +1,337 @@
+#include "paper/riser_picture.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "paper/naming.hpp"
+
+namespace firstdraw::paper {
+namespace {
+
+constexpr TextStyle run_style{riser_label_pt, 600, false, colours::text, Anchor::middle};
+constexpr TextStyle size_style{riser_label_pt, 400, false, colours::text, Anchor::middle};
+constexpr TextStyle flag_style{riser_label_pt, 600, false, colours::accent, Anchor::end};
+constexpr TextStyle legend_style{riser_label_pt, 400};
+constexpr double pad_above_lanes_mm = 10;
+
+const Pen untraced_pen{{0.45, 0.48, 0.50}, 0.35, {0.9, 0.9}};
+const Pen thin_pen{colours::text, 0.22, {}};
+
+bool inside(const Frame& window, Point point) {
+  return point.x_mm >= window.left_mm && point.x_mm <= window.right_mm && point.y_mm >= window.top_mm &&
+         point.y_mm <= window.bottom_mm;
+}
+
+struct Segment {
+  Point from, to;
+  bool upright() const { return std::abs(from.x_mm - to.x_mm) < 1e-9; }
+  bool level() const { return std::abs(from.y_mm - to.y_mm) < 1e-9; }
+  double length_mm() const { return std::hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm); }
+};
+
+bool touches(const Frame& window, const Segment& segment) {
+  return std::max(segment.from.x_mm, segment.to.x_mm) >= window.left_mm &&
+         std::min(segment.from.x_mm, segment.to.x_mm) <= window.right_mm &&
+         std::max(segment.from.y_mm, segment.to.y_mm) >= window.top_mm &&
+         std::min(segment.from.y_mm, segment.to.y_mm) <= window.bottom_mm;
+}
+
+// The part of an upright or level segment that lies in the window.
+Segment clipped(const Frame& window, const Segment& segment) {
+  const auto clamp = [&](Point point) {
+    return Point{std::clamp(point.x_mm, window.left_mm, window.right_mm),
+                 std::clamp(point.y_mm, window.top_mm, window.bottom_mm)};
+  };
+  return {clamp(segment.from), clamp(segment.to)};
+}
+
+std::vector<Segment> segments_of(const DrawnRun& drawn) {
+  std::vector<Segment> segments;
+  for (std::size_t each = 1; each < drawn.line.size(); ++each)
+    segments.push_back({drawn.line[each - 1], drawn.line[each]});
+  return segments;
+}
+
+// The longest level stretch of a run in the window; length 0 when there is none.
+Segment longest_level(const Frame& window, const DrawnRun& drawn) {
+  Segment longest;
+  for (const Segment& segment : segments_of(drawn)) {
+    if (!segment.level() || !touches(window, segment)) continue;
+    if (const Segment part = clipped(window, segment); part.length_mm() > longest.length_mm()) longest = part;
+  }
+  return longest;
+}
+
+bool starts_flat(const Pen& pen) { return pen.dash_mm.empty(); }
+
+}  // namespace
+
+RiserPicture::RiserPicture(const job::Job& job, const plan::Plan& plan, const RiserDrawing& drawing)
+    : job_(job), plan_(plan), drawing_(drawing) {
+  const auto append = [](std::string& text, const std::string& more) {
+    text += text.empty() ? more : " " + more;
+  };
+  for (const job::ControlGroup& group : job.groups)
+    for (std::size_t run = 0; run < job.runs.size(); ++run)
+      if (job.runs[run].id == group.sensor_run && !group.sensor_run.empty())
+        append(sensors_[static_cast<int>(run)], group.id);
+  for (const power::Circuit& circuit : plan.circuits)
+    if (circuit.feed_node != piping::none) append(feeds_[circuit.feed_node], circuit.id);
+}
+
+Pen RiserPicture::pen_of(int run) const {
+  const int circuit = plan_.runs[static_cast<std::size_t>(run)].circuit;
+  return circuit == piping::none ? untraced_pen : circuit_pen(circuit);
+}
+
+bool RiserPicture::shows_anything(const Frame& window) const {
+  return std::ranges::any_of(drawing_.runs, [&](const DrawnRun& drawn) {
+    return std::ranges::any_of(segments_of(drawn),
+                               [&](const Segment& each) { return touches(window, each); });
+  });
+}
+
+std::vector<int> RiserPicture::circuits_in(const Frame& window) const {
+  std::set<int> found;
+  for (const DrawnRun& drawn : drawing_.runs) {
+    const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
+    if (circuit == piping::none) continue;
+    if (std::ranges::any_of(segments_of(drawn), [&](const Segment& each) { return touches(window, each); }))
+      found.insert(circuit);
+  }
+  return {found.begin(), found.end()};
+}
+
+void RiserPicture::bands(Ink& ink, const Frame& window) const {
+  bool shaded = false;
+  for (const DrawnLevel& level : drawing_.levels) {
+    const double top = std::max(level.top_mm, window.top_mm),
+                 bottom = std::min(level.bottom_mm, window.bottom_mm);
+    shaded = !shaded;
+    if (top >= bottom) continue;
+    ink.rectangle({window.left_mm, top}, window.width_mm(), bottom - top,
+                  shaded ? std::optional(colours::zebra) : std::optional(colours::white), std::nullopt);
+    if (level.bottom_mm <= window.bottom_mm + 1e-6)
+      ink.line({window.left_mm, bottom}, {window.right_mm, bottom}, {colours::rule, 0.2, {}});
+  }
+}
+
+void RiserPicture::draw_level_names(Ink& ink, const Frame& window, double right_mm, double width_mm) const {
+  const TextStyle name{7.2, 600, false, colours::accent, Anchor::end};
+  for (const DrawnLevel& level : drawing_.levels) {
+    const double top = std::max(level.top_mm, window.top_mm),
+                 bottom = std::min(level.bottom_mm, window.bottom_mm);
+    if (bottom - top < 4) continue;
+    ink.label({right_mm, top + 4}, fitted(ink, level.name, name, width_mm), name);
+  }
+}
+
+// Uprights are drawn last, on a white casing, so that a crossing does not read as a joint.
+void RiserPicture::run_lines(Ink& ink, const Frame& window, bool upright) const {
+  for (const DrawnRun& drawn : drawing_.runs) {
+    const Pen pen = pen_of(drawn.run);
+    for (const Segment& segment : segments_of(drawn)) {
+      if (segment.upright() != upright || !touches(window, segment)) continue;
+      if (upright && segment.length_mm() > 3) {
+        const double way = segment.to.y_mm > segment.from.y_mm ? 1 : -1;
+        ink.line({segment.from.x_mm, segment.from.y_mm + way * 0.8},
+                 {segment.to.x_mm, segment.to.y_mm - way * 0.8}, {colours::white, pen.width_mm + 1.0, {}});
+      }
+      ink.line(segment.from, segment.to, pen);
+    }
+  }
+}
+
+void RiserPicture::run_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
+  const job::Run& run = job_.runs[static_cast<std::size_t>(drawn.run)];
+  const Segment part = longest_level(window, drawn);
+  const double room = part.length_mm() - 1;
+  const Point middle{(part.from.x_mm + part.to.x_mm) / 2, part.from.y_mm};
+  if (ink.label_width_mm(run.id, run_style) > std::max(room, 0.0)) {
+    if (room > 5)
+      ink.label({middle.x_mm, middle.y_mm - 0.9}, fitted(ink, run.id, run_style, room), run_style);
+    return;
+  }
+  ink.label({middle.x_mm, middle.y_mm - 0.9}, run.id, run_style);
+  const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
+  const std::string& circuit_id =
+      circuit == piping::none ? "" : plan_.circuits[static_cast<std::size_t>(circuit)].id;
+  const std::string both = circuit_id.empty() ? run.pipe.size : run.pipe.size + " · " + circuit_id;
+  if (ink.label_width_mm(both, size_style) <= room) {
+    ink.label({middle.x_mm, middle.y_mm + 2.9}, both, size_style);
+    return;
+  }
+  ink.label({middle.x_mm, middle.y_mm + 2.9}, fitted(ink, run.pipe.size, size_style, room), size_style);
+  ink.label({middle.x_mm, middle.y_mm + 5.4}, fitted(ink, circuit_id, size_style, room), size_style);
+}
+
+// Only risers pass the upper part of a band: their labels stand there, right of the line.
+void RiserPicture::riser_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
+  const Segment last{drawn.line[drawn.line.size() - 2], drawn.line.back()};
+  const double low = std::max(last.from.y_mm, last.to.y_mm), high = std::min(last.from.y_mm, last.to.y_mm);
+  for (auto level = drawing_.levels.rbegin(); level != drawing_.levels.rend(); ++level) {
+    const double top = level->top_mm;
+    if (top < high || top + pad_above_lanes_mm > low + 1 || !inside(window, {last.to.x_mm, top + 1}))
+      continue;
+    if (top + pad_above_lanes_mm > window.bottom_mm) continue;
+    const job::Run& run = job_.runs[static_cast<std::size_t>(drawn.run)];
+    const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
+    TextStyle id = run_style, size = size_style;
+    id.anchor = size.anchor = Anchor::start;
+    const double x = last.to.x_mm + 1.1, room = std::min(11.0, window.right_mm - x);
+    ink.label({x, top + 2.9}, fitted(ink, run.id, id, room), id);
+    ink.label({x, top + 5.4}, fitted(ink, run.pipe.size, size, room), size);
+    if (circuit != piping::none)
+      ink.label({x, top + 7.9}, fitted(ink, plan_.circuits[static_cast<std::size_t>(circuit)].id, size, room),
+                size);
+    return;
+  }
+}
+
+void RiserPicture::sensor(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
+  if (!sensors_.contains(drawn.run)) return;
+  Segment part = longest_level(window, drawn);
+  double share = 0.86;
+  if (part.length_mm() < 1) {
+    const Segment last{drawn.line[drawn.line.size() - 2], drawn.line.back()};
+    if (!touches(window, last)) return;
+    part = clipped(window, last);
+    share = 0.5;
+  }
+  const Point at{part.from.x_mm + share * (part.to.x_mm - part.from.x_mm),
+                 part.from.y_mm + share * (part.to.y_mm - part.from.y_mm)};
+  ink.circle(at, 1.7, colours::white, Pen{colours::text, 0.3, {}});
+  ink.label({at.x_mm, at.y_mm + 0.85}, "S", {riser_label_pt, 600, false, colours::text, Anchor::middle});
+}
+
+void RiserPicture::nodes(Ink& ink, const Frame& window) const {
+  const auto& network = plan_.network;
+  std::set<int> ends;
+  for (const power::Circuit& circuit : plan_.circuits)
+    ends.insert(circuit.end_nodes.begin(), circuit.end_nodes.end());
+  for (int node = 0; node < std::ssize(drawing_.nodes); ++node) {
+    const Point at = drawing_.nodes[static_cast<std::size_t>(node)];
+    if (!inside(window, at)) continue;
+    if (node == network.supply_node) {
+      ink.rectangle({at.x_mm - 5, at.y_mm - 2.5}, 5, 5, colours::white, Pen{colours::text, 0.35, {}});
+      ink.label({at.x_mm - 2.5, at.y_mm + 0.9}, "HW",
+                {riser_label_pt - 0.3, 600, false, colours::text, Anchor::middle});
+      continue;
+    }
+    if (node == network.mixing_valve_node) {
+      const Point valve[] = {{at.x_mm - 1.8, at.y_mm - 1.2},
+                             {at.x_mm + 1.8, at.y_mm + 1.2},
+                             {at.x_mm + 1.8, at.y_mm - 1.2},
+                             {at.x_mm - 1.8, at.y_mm + 1.2}};
+      ink.area(valve, colours::white, thin_pen);
+      continue;
+    }
+    if (ends.contains(node))
+      ink.rectangle({at.x_mm - 0.75, at.y_mm - 0.75}, 1.5, 1.5, colours::white, Pen{colours::text, 0.25, {}});
+    else if (network.downstream_of(node).size() > 1)
+      ink.circle(at, 0.6, colours::text, std::nullopt);
+  }
+}
+
+void RiserPicture::power_connections(Ink& ink, const Frame& window) const {
+  for (const auto& [node, circuits] : feeds_) {
+    const Point at = drawing_.nodes[static_cast<std::size_t>(node)];
+    if (!inside(window, at)) continue;
+    const Point tip{at.x_mm - 1.6, at.y_mm - 4.4};
+    ink.line(at, tip, thin_pen);
+    const Point flag[] = {tip, {tip.x_mm - 1.7, tip.y_mm - 2.2}, {tip.x_mm + 1.7, tip.y_mm - 2.2}};
+    ink.area(flag, colours::accent, std::nullopt);
+    ink.label({tip.x_mm - 2.2, tip.y_mm - 0.2}, fitted(ink, circuits, flag_style, 24), flag_style);
+  }
+}
+
+void RiserPicture::outlets(Ink& ink, const Frame& window) const {
+  for (const DrawnOutlet& drawn : drawing_.outlets) {
+    if (!inside(window, drawn.at)) continue;
+    const job::Outlet& outlet = job_.outlets[static_cast<std::size_t>(drawn.outlet)];
+    const Point point = drawn.at;
+    ink.begin("outlet-" + outlet.id, outlet.id + ": " + outlet_name(outlet));
+    const Point drop[] = {
+        {point.x_mm - 0.9, point.y_mm}, {point.x_mm + 0.9, point.y_mm}, {point.x_mm, point.y_mm + 1.6}};
+    ink.area(drop, colours::white, thin_pen);
+    ink.end();
+  }
+}
+
+void RiserPicture::draw(Ink& ink, const Frame& window) const {
+  bands(ink, window);
+  run_lines(ink, window, false);
+  run_lines(ink, window, true);
+  outlets(ink, window);
+  nodes(ink, window);
+  for (const DrawnRun& drawn : drawing_.runs) {
+    const job::Run& run = job_.runs[static_cast<std::size_t>(drawn.run)];
+    ink.begin("run-" + run.id, run_name(run));
+    run_label(ink, window, drawn);
+    const bool rises = std::abs(drawn.line.back().x_mm - drawn.line[drawn.line.size() - 2].x_mm) < 1e-9;
+    if (rises) riser_label(ink, window, drawn);
+    sensor(ink, window, drawn);
+    ink.end();
+  }
+  power_connections(ink, window);
+}
+
+void RiserPicture::draw_lines(Ink& ink, double scale) const {
+  for (const DrawnLevel& level : drawing_.levels)
+    ink.line({0, level.bottom_mm}, {drawing_.width_mm, level.bottom_mm}, {colours::rule, 0.15 / scale, {}});
+  for (const DrawnRun& drawn : drawing_.runs) {
+    Pen pen = pen_of(drawn.run);
+    pen.width_mm = (starts_flat(pen) ? 0.3 : 0.25) / scale;
+    for (double& dash : pen.dash_mm) dash *= 0.5 / scale;
+    ink.line(drawn.line, pen);
+  }
+}
+
+double RiserPicture::draw_legend(Ink& ink, const Frame& window, Point at, double width_mm) const {
+  constexpr double row_mm = 4.2;
+  double x = at.x_mm, y = at.y_mm + 3;
+  const auto item = [&](const std::string& text, double symbol_mm, auto symbol) {
+    const std::string shown = fitted(ink, text, legend_style, width_mm - symbol_mm - 2);
+    const double wide = symbol_mm + 1.2 + ink.label_width_mm(shown, legend_style);
+    if (x + wide > at.x_mm + width_mm) {
+      x = at.x_mm;
+      y += row_mm;
+    }
+    symbol(Point{x, y - 0.9});
+    ink.label({x + symbol_mm + 1.2, y}, shown, legend_style);
+    x += wide + 4.5;
+  };
+  item("power connection, with its circuits", 3.4, [&](Point p) {
+    const Point flag[] = {{p.x_mm + 1.7, p.y_mm + 1.2}, {p.x_mm, p.y_mm - 1}, {p.x_mm + 3.4, p.y_mm - 1}};
+    ink.area(flag, colours::accent, std::nullopt);
+  });
+  item("end of a circuit", 1.6, [&](Point p) {
+    ink.rectangle({p.x_mm, p.y_mm - 0.75}, 1.5, 1.5, colours::white, Pen{colours::text, 0.25, {}});
+  });
+  item("pipe tee", 1.4,
+       [&](Point p) { ink.circle({p.x_mm + 0.6, p.y_mm}, 0.6, colours::text, std::nullopt); });
+  item("outlets", 1.8, [&](Point p) {
+    const Point drop[] = {{p.x_mm, p.y_mm - 0.8}, {p.x_mm + 1.8, p.y_mm - 0.8}, {p.x_mm + 0.9, p.y_mm + 0.8}};
+    ink.area(drop, colours::white, thin_pen);
+  });
+  item("HW: water heater", 0, [](Point) {});
+  if (plan_.network.mixing_valve_node != piping::none)
+    item("mixing valve", 3.6, [&](Point p) {
+      const Point valve[] = {
+          {p.x_mm, p.y_mm - 1}, {p.x_mm + 3.6, p.y_mm + 1}, {p.x_mm + 3.6, p.y_mm - 1}, {p.x_mm, p.y_mm + 1}};
+      ink.area(valve, colours::white, thin_pen);
+    });
+  item("not traced", 8, [&](Point p) { ink.line(p, {p.x_mm + 8, p.y_mm}, untraced_pen); });
+  for (const auto& [run, groups] : sensors_)
+    item(fmt::format("S: sensor of {} on run {}", groups, job_.runs[static_cast<std::size_t>(run)].id), 0,
+         [](Point) {});
+  for (int circuit : circuits_in(window))
+    item(plan_.circuits[static_cast<std::size_t>(circuit)].id, 8,
+         [&](Point p) { ink.line(p, {p.x_mm + 8, p.y_mm}, circuit_pen(circuit)); });
+  return y + 1.5 - at.y_mm;
+}
+
+}  // namespace firstdraw::paper

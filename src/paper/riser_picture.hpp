@@ -1,0 +1,53 @@
+// The riser drawing made visible: runs in their circuit's line, labels, sensors, power connections, outlets.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "paper/drawing.hpp"
+#include "paper/page.hpp"
+#include "plan/plan.hpp"
+
+namespace firstdraw::paper {
+
+/// Sizes of the drawing's texts at scale 1; a sheet may shrink them to `least_scale`, where they are still 6
+/// pt.
+inline constexpr double riser_label_pt = 6.8;
+inline constexpr double least_scale = 0.89;
+
+class RiserPicture {
+ public:
+  RiserPicture(const job::Job& job, const plan::Plan& plan, const RiserDrawing& drawing);
+
+  /// Lines, symbols and labels that lie in `window` (the drawing's millimetres).
+  void draw(Ink& ink, const Frame& window) const;
+  /// Lines alone, for a key plan at `scale`.
+  void draw_lines(Ink& ink, double scale) const;
+  /// Names of the levels in `window`, right-aligned at `right_mm`, in a column `width_mm` wide.
+  void draw_level_names(Ink& ink, const Frame& window, double right_mm, double width_mm) const;
+  /// What the symbols and lines mean, for the circuits present in `window`; returns the height used.
+  double draw_legend(Ink& ink, const Frame& window, Point at, double width_mm) const;
+  /// Whether anything of the piping lies in `window`.
+  bool shows_anything(const Frame& window) const;
+
+ private:
+  Pen pen_of(int run) const;
+  std::vector<int> circuits_in(const Frame& window) const;
+  void bands(Ink& ink, const Frame& window) const;
+  void run_lines(Ink& ink, const Frame& window, bool upright) const;
+  void run_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const;
+  void riser_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const;
+  void sensor(Ink& ink, const Frame& window, const DrawnRun& drawn) const;
+  void nodes(Ink& ink, const Frame& window) const;
+  void power_connections(Ink& ink, const Frame& window) const;
+  void outlets(Ink& ink, const Frame& window) const;
+
+  const job::Job& job_;
+  const plan::Plan& plan_;
+  const RiserDrawing& drawing_;
+  std::map<int, std::string> sensors_;  // run → group ids
+  std::map<int, std::string> feeds_;    // node → circuit ids
+};
+
+}  // namespace firstdraw::paper

@@ -1,0 +1,43 @@
+// The parts of the hand-over pack, in the order of the pack.
+#pragma once
+
+#include "paper/flow.hpp"
+#include "paper/naming.hpp"
+#include "paper/riser_picture.hpp"
+#include "paper/table.hpp"
+
+namespace firstdraw::paper {
+
+/// What every part reads.
+struct Pack {
+  const job::Job& job;
+  const plan::Plan& plan;
+  const RiserDrawing& drawing;
+  Show show;
+};
+
+void cover(Book& book, const Pack& pack);
+void contents(Book& book);
+void riser_sheets(Book& book, const Pack& pack);
+void run_schedule(Book& book, const Pack& pack);
+void circuit_schedule(Book& book, const Pack& pack);
+void panel_schedules(Book& book, const Pack& pack);
+void bill_of_materials(Book& book, const Pack& pack);
+void settings_sheets(Book& book, const Pack& pack);
+void design_choices(Book& book, const Pack& pack);
+void installation_sheets(Book& book, const Pack& pack);
+void field_test_sheets(Book& book, const Pack& pack);
+void assumptions(Book& book, const Pack& pack);
+void findings(Book& book, const Pack& pack);
+void cautions(Book& book, const Pack& pack);
+void sources(Book& book, const Pack& pack);
+
+/// The statement that stands wherever someone might build from the page.
+inline constexpr const char* authority_statement =
+    "This pack is a calculation and a set of instructions, not a permit. A licensed electrician makes every "
+    "electrical "
+    "connection, under the codes in force at the site and the cable maker's installation instructions; where "
+    "they differ "
+    "from this pack, they rule. The authority having jurisdiction decides.";
+
+}  // namespace firstdraw::paper

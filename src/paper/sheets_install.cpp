@@ -1,0 +1,386 @@
+// Installation sheets: one per control group, one per circuit.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "paper/install.hpp"
+#include "paper/sheets.hpp"
+
+namespace firstdraw::paper {
+namespace {
+
+std::vector<const power::Circuit*> circuits_of(const Pack& pack, int group) {
+  std::vector<const power::Circuit*> circuits;
+  for (const power::Circuit& circuit : pack.plan.circuits)
+    if (circuit.group == group) circuits.push_back(&circuit);
+  return circuits;
+}
+
+const job::Panel* panel_of(const Pack& pack, int panel) {
+  return panel < 0 || panel >= std::ssize(pack.job.panels)
+             ? nullptr
+             : &pack.job.panels[static_cast<std::size_t>(panel)];
+}
+
+struct Counts {
+  std::size_t connections = 0, tees = 0, ends = 0;
+  double cable_m = 0;
+};
+Counts counts_of(const std::vector<const power::Circuit*>& circuits) {
+  Counts counts;
+  for (const power::Circuit* circuit : circuits) {
+    ++counts.connections;
+    counts.tees += circuit->tee_nodes.size();
+    counts.ends += circuit->end_nodes.size();
+    counts.cable_m += circuit->cable_length_m;
+  }
+  return counts;
+}
+
+double traced_m(const Pack& pack, int group) {
+  double sum_m = 0;
+  for (const power::Circuit* circuit : circuits_of(pack, group))
+    for (int run : circuit->runs) sum_m += pack.job.runs[static_cast<std::size_t>(run)].length_m;
+  return sum_m;
+}
+
+void parts_and_tools(Book& book, const Pack& pack, int index) {
+  const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
+  const auto circuits = circuits_of(pack, index);
+  const Counts counts = counts_of(circuits);
+  const rules::LabelSpacing labels = rules::label_spacing(pack.job.requirements.rules);
+  heading(book, "Have before starting", 30);
+  std::vector<std::string> parts{fmt::format("Controller for group {}{}", group.id,
+                                             group.kind == job::ControlKind::pipe_sensor
+                                                 ? ", with pipe sensor and lead"
+                                                 : " (entered ambient: no sensor)")};
+  if (circuits.size() > 1)
+    parts.push_back(
+        fmt::format("Contactor for {} circuits, coil at the controller's load voltage", circuits.size()));
+  parts.push_back(fmt::format(
+      "{} of heating cable; {} power connections, {} tees, {} end seals, kits of the cable's maker",
+      pack.show.with_unit(counts.cable_m, Kind::length), counts.connections, counts.tees, counts.ends));
+  parts.push_back(fmt::format("Aluminium tape for cable and sensor; {:.0f} caution labels, one every {} ({})",
+                              std::ceil(traced_m(pack, index) / labels.spacing_m),
+                              pack.show.with_unit(labels.spacing_m, Kind::length),
+                              citation_text(labels.citation)));
+  parts.emplace_back(
+      "Insulation of the sizes in the run schedule, valve covers, conduit, fittings, sealing bushes");
+  bullets(book, parts);
+  paragraph(
+      book,
+      "Tools: insulation-resistance tester (to 2500 V dc), multimeter, true-RMS clamp meter, contact "
+      "thermometer, ground-fault "
+      "tester, voltage tester with proving unit, locks and tags, cutters and strippers, torque screwdriver, "
+      "hot-air gun if the "
+      "connection kits shrink. Write instrument serials and calibration dates on the field-test sheets.");
+}
+
+void controller_place(Book& book) {
+  heading(book, "Where the controller goes", 20);
+  bullets(book,
+          {"Dry, clean and indoors, inside the ambient limits on its label; not over a heater, not under a "
+           "pipe joint or drain.",
+           "Reachable from the floor, display at eye height, with the working space in front that the code "
+           "asks for.",
+           "Conduits enter from below or from the side, never from the top: water follows a conduit. Seal "
+           "every entry, plug what is not used, leave a drip loop.",
+           "Line and load in one conduit system; sensor, alarm and building management in another.",
+           "Mark the controller with its group, panel and circuits; leave this sheet inside the door."});
+}
+
+std::string phase_name(const job::Panel* panel, int which) {
+  if (panel && panel->line_to_line) return which == 0 ? "L1" : "L2";
+  return which == 0 ? "L" : "N";
+}
+
+void wiring(Book& book, const Pack& pack, int index) {
+  heading(book, "Wiring", wiring_size.height_mm + 4);
+  book.push({book.frame().left_mm, book.y_mm()}, 1);
+  draw_wiring(book, wiring_of(pack.job, pack.plan, index));
+  book.pop();
+  book.skip(wiring_size.height_mm + 2);
+  const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
+  const auto circuits = circuits_of(pack, index);
+  const job::Panel* panel = circuits.empty() ? nullptr : panel_of(pack, circuits.front()->panel);
+  const std::string phases = phase_name(panel, 0) + ", " + phase_name(panel, 1);
+  Table table;
+  table.columns = {{"Terminal", ""}, {"Goes to", ""}, {"Mind", ""}};
+  const auto row = [&](std::string terminal, std::string to, std::string mind) {
+    table.rows.push_back({Row::Kind::plain, {std::move(terminal), std::move(to), std::move(mind)}});
+  };
+  row("LINE " + phases + ", PE",
+      circuits.size() > 1 ? "control circuit in the panel" : "circuit breaker in the panel",
+      "Supply voltage as on the panel schedule. Earth first, by the code's conductor size.");
+  row("LOAD",
+      circuits.size() > 1 ? "contactor coil A1, A2; one pole pair per circuit"
+                          : "power connection of the heating cable",
+      "Contacts and contactor must carry the current 300 s after a cold start. Switch both live conductors "
+      "where the code asks for it.");
+  row("SENSOR S1, S2, SH",
+      group.kind == job::ControlKind::pipe_sensor ? "sensor on run " + group.sensor_run : "not used",
+      "Shielded pair, away from mains; shield earthed at the controller only. Measure the resistance before "
+      "connecting.");
+  row("ALARM COM, NO", "dry contact to the building's alarm input",
+      "Test by forcing an alarm. Say where it sounds.");
+  row("BMS A / B", "building-management bus, where the controller has one",
+      "Write address and baud rate on the settings sheet.");
+  flow(book, table);
+}
+
+void sensor_place(Book& book, const Pack& pack, int index) {
+  const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
+  if (group.kind != job::ControlKind::pipe_sensor) {
+    heading(book, "No sensor", 20);
+    caution(book, "Open loop",
+            "This group has no pipe sensor: no high alarm, no low alarm and no high-temperature cut-out. The "
+            "pipe's temperature "
+            "follows the air around it; enter the true ambient and look again in summer and in winter.");
+    return;
+  }
+  heading(book, "Sensor: place and fixing", section_size.height_mm + 4);
+  book.push({book.frame().left_mm, book.y_mm()}, 1);
+  draw_section(book, section_of(pack.job, pack.plan, index));
+  book.pop();
+  book.skip(section_size.height_mm + 2);
+  bullets(book, {fmt::format("On run {}, downstream of the mixing valve, on a straight stretch of traced "
+                             "pipe, away from valves, tees and supports.",
+                             group.sensor_run.empty() ? "(none named: see Findings)" : group.sensor_run),
+                 "On the side of the pipe opposite the cable (180°). Beside the cable it reads high and the "
+                 "water is cold.",
+                 "Clean the pipe, lay the sensor lengthwise, press it on with aluminium tape over its whole "
+                 "length; on plastic pipe, tape under it too.",
+                 "Lead out through a sealed slit, with slack, strapped outside the insulation. Insulation "
+                 "closes over sensor and cable alike."});
+  if (std::abs(group.sensor_angle_rad - std::numbers::pi) > 0.1)
+    caution(book, "The job places this sensor elsewhere",
+            fmt::format("The job says {:.0f}° from the cable; the drawing shows that. Opposite the cable is "
+                        "right: move it, or the reading is not the water's.",
+                        group.sensor_angle_rad * 180 / std::numbers::pi));
+}
+
+void covering(Book& book) {
+  heading(book, "Insulation and labels", 20);
+  bullets(
+      book,
+      {"Only after the second test has passed, and soon: bare cable gets hurt by every trade that passes.",
+       "Sizes as in the run schedule: they clear pipe and cable. Do not force a smaller one; a gap over the "
+       "cable is a cold run.",
+       "Cover valves, unions, tees and supports. Joints tight, dry, sealed against vapour where the pipe may "
+       "sweat.",
+       "Caution labels on the jacket, in sight on every side it can be reached from, at every connection, "
+       "tee and end.",
+       "Write the place of every hidden connection, tee and end on the record drawing."});
+}
+
+void group_steps(Book& book) {
+  heading(book, "In this order, with a test at each step", 24);
+  steps(
+      book,
+      {"On receipt: every reel is the cable on the bill of materials, undamaged; test insulation resistance "
+       "and continuity; write it down.",
+       "Pipe has passed its pressure test, is dry, smooth and supported; the routes on the riser drawing are "
+       "what is there.",
+       "Fix the cable, leave the allowances at valves and supports; fit connections, tees and ends; test "
+       "before insulating.",
+       "Fix the sensor; measure its resistance at a known temperature against its table; write it down.",
+       "Insulate over cable and sensor; put on the labels; test again. A reading that fell: stop and find "
+       "out before anything is closed.",
+       "Wire panel, controller, alarm; torque the terminals; test the supply wiring with controller and "
+       "sensor disconnected.",
+       "Enter the settings; test the ground-fault device with its button and with a tester; test the alarm.",
+       "Energise circuit by circuit; read voltage, current and pipe temperature at 0 s, 300 s and when "
+       "steady."});
+}
+
+void first_day(Book& book, const Pack& pack, int index) {
+  const auto planned = pack.plan.groups.size() > static_cast<std::size_t>(index)
+                           ? pack.plan.groups[static_cast<std::size_t>(index)]
+                           : plan::GroupPlan{};
+  heading(book, "First power-up and first day", 40);
+  flow(book, expected_currents(pack, circuits_of(pack, index)));
+  bullets(book, {fmt::format("The slowest run should be at its set-point {} after a cold start with nobody "
+                             "drawing; look again then.",
+                             hours(planned.heat_up_s)),
+                 fmt::format("Settled, the controller should be on about {} of the time at the maintain "
+                             "temperature in usual air.",
+                             percent(planned.duty)),
+                 "Read every circuit's current once more at a known pipe temperature. Less than expected: "
+                 "cold end missing, low voltage. More: pipe colder than the thermometer says, or wet.",
+                 "Touch-check the pipe at the far end of every circuit under the insulation with a contact "
+                 "thermometer; open the farthest taps and time the hot water.",
+                 "Measure the hottest outlets. Where one passes its limit, no hand-over before a safe-outlet "
+                 "valve is in place and set."});
+}
+
+void group_sheet(Book& book, const Pack& pack, int index) {
+  const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
+  std::string circuits;
+  for (const power::Circuit* circuit : circuits_of(pack, index))
+    circuits += (circuits.empty() ? "" : ", ") + circuit->id;
+  sheet(book, "Install: group " + group_name(pack.job, index), "");
+  facts(book, {{"Panel", group.panel},
+               {"Circuits", circuits},
+               {"Sensor on run",
+                group.kind == job::ControlKind::pipe_sensor ? group.sensor_run : "none: entered ambient"},
+               {"Maintain · setback", pack.show.with_unit(group.maintain_c, Kind::temperature) + " · " +
+                                          pack.show.with_unit(group.setback_c, Kind::temperature)}});
+  parts_and_tools(book, pack, index);
+  controller_place(book);
+  wiring(book, pack, index);
+  sensor_place(book, pack, index);
+  covering(book);
+  group_steps(book);
+  first_day(book, pack, index);
+  caution(book, "Who connects", authority_statement);
+}
+
+Table circuit_runs(const Pack& pack, const power::Circuit& circuit) {
+  const std::string length = pack.show.unit(Kind::length);
+  Table table;
+  table.columns = {{"Run", ""},
+                   {"From – to", ""},
+                   {"Level, space", ""},
+                   {"Pipe", ""},
+                   {"Length", length, Anchor::end},
+                   {"Passes", "", Anchor::end},
+                   {"Cable", length, Anchor::end},
+                   {"Valves", "", Anchor::end},
+                   {"Supports", "", Anchor::end},
+                   {"Insulation, sized for", ""},
+                   {"Done", "", Anchor::start, 12}};
+  for (int index : circuit.runs) {
+    const job::Run& run = pack.job.runs[static_cast<std::size_t>(index)];
+    const plan::RunPlan& planned = pack.plan.runs[static_cast<std::size_t>(index)];
+    table.rows.push_back(
+        {Row::Kind::plain,
+         {run.id, run.from + " – " + run.to,
+          level_name(pack.job, run.level) + ", " + space_name(pack.job, run.space), pipe_name(run.pipe),
+          pack.show.number(run.length_m, Kind::length), fmt::format("{}", planned.passes),
+          pack.show.number(planned.cable_length_m, Kind::length), fmt::format("{}", run.valves),
+          fmt::format("{}", run.supports),
+          pack.show.with_unit(planned.insulation.nominal_thickness_m, Kind::size) + ", " +
+              planned.insulation.made_for,
+          ""}});
+  }
+  return table;
+}
+
+std::string node_list(const Pack& pack, const std::vector<int>& nodes) {
+  std::string text;
+  for (int node : nodes) text += (text.empty() ? "" : ", ") + node_name(pack.plan, node);
+  return text.empty() ? "none" : text;
+}
+
+void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
+  sheet(book, "Install: circuit " + circuit.id,
+        "Group " + group_name(pack.job, circuit.group) + " · panel " + panel_name(pack.job, circuit.panel));
+  facts(book, {{"Heating cable", cable_name(pack.job, circuit.cable)},
+               {"Length", pack.show.with_unit(circuit.cable_length_m, Kind::length) + ", at most " +
+                              pack.show.with_unit(circuit.max_length_m, Kind::length)},
+               {"Breaker", fmt::format("{:.0f} A, {} pole{}", circuit.breaker_a, circuit.poles,
+                                       circuit.poles == 1 ? "" : "s")},
+               {"Ground fault", circuit.ground_fault
+                                    ? fmt::format("trips at {:.0f} mA", circuit.ground_fault_trip_a * 1000)
+                                    : "missing: do not energise"},
+               {"Conductor · earth", circuit.conductor + " · " + circuit.earth},
+               {"Power connection at", node_name(pack.plan, circuit.feed_node)},
+               {"Tees at", node_list(pack, circuit.tee_nodes)},
+               {"Ends at", node_list(pack, circuit.end_nodes)}});
+  flow(book, circuit_runs(pack, circuit));
+  heading(book, "Run by run", 30);
+  steps(book, {"Start at the power connection; leave the tail its kit asks for. Pay the reel out straight; "
+               "never kink, twist or step on the cable.",
+               "Lay it flat along the lower side of the pipe, on the outside of bends, not over the sensor's "
+               "side; tape it as the drawing shows.",
+               "At each valve, union and support lay the allowance in loops that let the part be removed. "
+               "Respect the least bend radius of the data sheet.",
+               "Tees and ends by the maker's kit, on dry hands and dry cable; no bus wire may touch the "
+               "other or the braid.",
+               "Test: both bus wires together to braid, and end to end; compare with the reel's readings; "
+               "write them on the field-test sheet.",
+               "Insulate, label, test again. Only then hand over to be connected."});
+  heading(book, "Expected currents", 30);
+  flow(book, expected_currents(pack, {&circuit}));
+  if (circuit.over_length || circuit.over_load || !circuit.ground_fault)
+    caution(book, "This circuit is not to be built as it stands",
+            "See Findings: it passes a limit of its cable, breaker or protection.");
+}
+
+}  // namespace
+
+Wiring wiring_of(const job::Job& job, const plan::Plan& plan, int group) {
+  Wiring wiring;
+  wiring.group = job.groups[static_cast<std::size_t>(group)].id;
+  wiring.panel = job.groups[static_cast<std::size_t>(group)].panel;
+  wiring.sensor = job.groups[static_cast<std::size_t>(group)].kind == job::ControlKind::pipe_sensor;
+  const auto panel = std::ranges::find(job.panels, wiring.panel, &job::Panel::id);
+  for (int which : {0, 1})
+    wiring.phase_names[which] = phase_name(panel == job.panels.end() ? nullptr : &*panel, which);
+  for (const power::Circuit& circuit : plan.circuits) {
+    if (circuit.group != group) continue;
+    if (wiring.circuits.empty())
+      wiring.breaker = fmt::format("{}-pole, {:.0f} mA", circuit.poles, circuit.ground_fault_trip_a * 1000);
+    wiring.circuits.push_back(circuit.id);
+  }
+  return wiring;
+}
+
+SensorSection section_of(const job::Job& job, const plan::Plan& plan, int group) {
+  const job::ControlGroup& control = job.groups[static_cast<std::size_t>(group)];
+  SensorSection section{control.sensor_angle_rad, 1};
+  for (std::size_t run = 0; run < job.runs.size() && run < plan.runs.size(); ++run)
+    if (job.runs[run].id == control.sensor_run) section.passes = std::clamp(plan.runs[run].passes, 1, 3);
+  return section;
+}
+
+Table expected_currents(const Pack& pack, const std::vector<const power::Circuit*>& circuits) {
+  Table table;
+  const std::string degree = pack.show.unit(Kind::temperature);
+  table.columns = {{"Circuit", ""}, {"At switching on", "A", Anchor::end}, {"After 300 s", "A", Anchor::end}};
+  const double start_c = pack.job.requirements.start_c;
+  const std::vector<double> pipes_c{20, 40, 50, 60};
+  for (double pipe_c : pipes_c)
+    table.columns.push_back({"Pipe at " + pack.show.with_unit(pipe_c, Kind::temperature), "A", Anchor::end});
+  table.columns.push_back({"Tolerance", "", Anchor::end});
+  table.rows.push_back(
+      {Row::Kind::group,
+       {"At switching on and after 300 s: from pipe at " + pack.show.with_unit(start_c, Kind::temperature) +
+        ". All at nominal voltage; in proportion for another."}});
+  for (const power::Circuit* circuit : circuits) {
+    const job::Panel* panel = panel_of(pack, circuit->panel);
+    Row row{Row::Kind::plain, {circuit->id, count(circuit->peak_a, 1), count(circuit->settled_a, 1)}};
+    const bool known = panel && circuit->cable != piping::none;
+    const physics::CableSheet sheet =
+        known ? pack.job.cables[static_cast<std::size_t>(circuit->cable)] : physics::CableSheet{};
+    for (double pipe_c : pipes_c) {
+      if (!known) {
+        row.cells.emplace_back("–");
+        continue;
+      }
+      const auto output = physics::HeatingCable(sheet).output(pipe_c, panel->voltage_v);
+      row.cells.push_back(output.extrapolated
+                              ? "–"
+                              : count(output.power_w_per_m * circuit->cable_length_m / panel->voltage_v, 1));
+    }
+    row.cells.push_back(known && sheet.output_tolerance_frac > 0 ? "± " + percent(sheet.output_tolerance_frac)
+                                                                 : "–");
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+void installation_sheets(Book& book, const Pack& pack) {
+  part(book, "Installation sheets");
+  paragraph(book, authority_statement);
+  paragraph(book,
+            "One sheet for each control group, then one for each circuit. Tick the boxes as you go; what "
+            "cannot be ticked goes to the person named on the cover.",
+            small_style);
+  for (int group = 0; group < std::ssize(pack.job.groups); ++group) group_sheet(book, pack, group);
+  for (const power::Circuit& circuit : pack.plan.circuits) circuit_sheet(book, pack, circuit);
+}
+
+}  // namespace firstdraw::paper

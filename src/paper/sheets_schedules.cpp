@@ -1,0 +1,297 @@
+// Schedules of runs, circuits and panels.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "paper/sheets.hpp"
+
+namespace firstdraw::paper {
+namespace {
+
+constexpr const char* dash = "–";
+
+const plan::RunPlan& plan_of(const Pack& pack, int run) {
+  return pack.plan.runs[static_cast<std::size_t>(run)];
+}
+
+std::string circuit_id(const Pack& pack, int circuit) {
+  return circuit == piping::none ? dash : pack.plan.circuits[static_cast<std::size_t>(circuit)].id;
+}
+
+// Runs by level, lowest first, in the job's order within a level; levels the job does not know come last.
+template <class MakeRow>
+void rows_by_level(const Pack& pack, Table& table, MakeRow make_row) {
+  std::vector<job::Level> levels = pack.job.levels;
+  std::ranges::stable_sort(levels, {}, &job::Level::elevation_m);
+  const auto known = [&](const std::string& id) {
+    return std::ranges::find(levels, id, &job::Level::id) != levels.end();
+  };
+  const auto add = [&](const std::string& heading, auto belongs) {
+    bool first = true;
+    for (int run = 0; run < std::ssize(pack.job.runs); ++run) {
+      if (!belongs(pack.job.runs[static_cast<std::size_t>(run)])) continue;
+      std::vector<std::string> cells = make_row(run);
+      if (cells.empty()) continue;
+      if (first) table.rows.push_back({Row::Kind::group, {heading}});
+      first = false;
+      table.rows.push_back({Row::Kind::plain, std::move(cells)});
+    }
+  };
+  for (const job::Level& level : levels)
+    add(level.name.empty() ? level.id : level.name,
+        [&](const job::Run& run) { return run.level == level.id; });
+  add("Other", [&](const job::Run& run) { return !known(run.level); });
+}
+
+std::string thickness(const Pack& pack, int run) {
+  const physics::InsulationSize& size = plan_of(pack, run).insulation;
+  return size.nominal_thickness_m > 0 ? pack.show.number(size.nominal_thickness_m, Kind::size) : dash;
+}
+
+std::vector<std::string> build_row(const Pack& pack, int index) {
+  const job::Run& run = pack.job.runs[static_cast<std::size_t>(index)];
+  const plan::RunPlan& planned = plan_of(pack, index);
+  const bool traced = planned.cable != piping::none;
+  return {run.id,
+          run.from + " – " + run.to,
+          space_name(pack.job, run.space),
+          pipe_name(run.pipe),
+          pack.show.number(run.length_m, Kind::length),
+          insulation_name(run.insulation),
+          thickness(pack, index),
+          planned.insulation.made_for.empty() ? dash : planned.insulation.made_for,
+          traced ? cable_name(pack.job, planned.cable) : "not traced",
+          traced ? fmt::format("{}", planned.passes) : dash,
+          traced ? pack.show.number(planned.cable_length_m, Kind::length) : dash,
+          circuit_id(pack, planned.circuit)};
+}
+
+void build_table(Book& book, const Pack& pack) {
+  const std::string length = pack.show.unit(Kind::length);
+  Table table;
+  table.columns = {{"Run", ""},
+                   {"From – to", ""},
+                   {"Space", ""},
+                   {"Pipe", ""},
+                   {"Length", length, Anchor::end},
+                   {"Insulation", ""},
+                   {"Thick- ness", pack.show.unit(Kind::size), Anchor::end},
+                   {"Sized for", ""},
+                   {"Heating cable", ""},
+                   {"Passes", "", Anchor::end},
+                   {"Cable", length, Anchor::end},
+                   {"Circuit", ""}};
+  rows_by_level(pack, table, [&](int run) { return build_row(pack, run); });
+  table.rows.push_back({Row::Kind::total,
+                        {"Traced", "", "", "", pack.show.number(pack.plan.totals.traced_m, Kind::length), "",
+                         "", "", "", "", pack.show.number(pack.plan.totals.cable_m, Kind::length), ""}});
+  flow(book, table);
+}
+
+std::vector<std::string> hold_row(const Pack& pack, int index) {
+  const plan::RunPlan& planned = plan_of(pack, index);
+  if (planned.cable == piping::none) return {};
+  const job::Run& run = pack.job.runs[static_cast<std::size_t>(index)];
+  const auto degrees = [&](double temp_c) { return pack.show.number(temp_c, Kind::temperature); };
+  return {run.id,
+          run.group,
+          planned.run_class,
+          pack.show.number(planned.loss_w_per_m, Kind::power_per_length),
+          pack.show.number(planned.output_w_per_m, Kind::power_per_length),
+          percent(planned.spare_frac),
+          degrees(planned.at_maintain_c),
+          degrees(planned.at_setback_c),
+          degrees(planned.worst_cold_c),
+          degrees(planned.worst_hot_c),
+          degrees(planned.stuck_on_c),
+          degrees(planned.open_loop_c),
+          degrees(planned.water_c.p5),
+          degrees(planned.water_c.p50),
+          degrees(planned.water_c.p95),
+          probability(planned.holds_prob),
+          hours(planned.warm_up_s),
+          count(planned.energy_kwh_per_day, 2)};
+}
+
+void hold_table(Book& book, const Pack& pack) {
+  const std::string per_length = pack.show.unit(Kind::power_per_length),
+                    degree = pack.show.unit(Kind::temperature);
+  const auto number = [](const char* title, const std::string& unit) {
+    return Column{title, unit, Anchor::end};
+  };
+  Table table;
+  table.columns = {{"Run", ""},
+                   {"Group", ""},
+                   {"Class", ""},
+                   number("Loss", per_length),
+                   number("Cable output", per_length),
+                   number("Spare at worst", ""),
+                   number("Held at maintain", degree),
+                   number("Held at setback", degree),
+                   number("Worst cold", degree),
+                   number("Worst hot", degree),
+                   number("Control stuck on", degree),
+                   number("Sensor failed", degree),
+                   number("5 of 100", degree),
+                   number("Median", degree),
+                   number("95 of 100", degree),
+                   number("Holds", ""),
+                   number("Warm-up", ""),
+                   number("Energy", "kWh/day")};
+  table.size_pt = 7.2;
+  rows_by_level(pack, table, [&](int run) { return hold_row(pack, run); });
+  flow(book, table);
+}
+
+std::string run_list(const Pack& pack, const power::Circuit& circuit) {
+  std::string text;
+  for (int run : circuit.runs)
+    text += (text.empty() ? "" : ", ") + pack.job.runs[static_cast<std::size_t>(run)].id;
+  return text;
+}
+
+std::string limits_passed(const power::Circuit& circuit) {
+  std::string text;
+  if (circuit.over_length) text += "too long ";
+  if (circuit.over_load) text += "overloaded ";
+  if (!circuit.ground_fault) text += "no ground-fault protection";
+  return text.empty() ? "" : "! " + text;
+}
+
+Table circuit_table(const Pack& pack) {
+  const std::string length = pack.show.unit(Kind::length);
+  const auto number = [](const char* title, const std::string& unit) {
+    return Column{title, unit, Anchor::end};
+  };
+  Table table;
+  table.columns = {{"Circuit", ""},
+                   {"Panel", ""},
+                   {"Group", ""},
+                   {"Fed at", ""},
+                   {"Heating cable", ""},
+                   number("Cable", length),
+                   number("Most allowed", length),
+                   number("Breaker", "A"),
+                   number("Poles", ""),
+                   number("Ground fault", "mA"),
+                   number("At maintain", "A"),
+                   number("300 s after cold start", "A"),
+                   number("Peak at start", "A"),
+                   number("Leakage", "mA"),
+                   number("Drop in cable", "%"),
+                   number("Drop in feeder", "%"),
+                   {"Conductor", ""},
+                   {"Earth", ""},
+                   {"Runs, upstream first", "", Anchor::start, 34}};
+  table.size_pt = 7;
+  for (const power::Circuit& circuit : pack.plan.circuits) {
+    const auto id_of = [](const auto& things, int index) {
+      return index == piping::none ? std::string(dash) : things[static_cast<std::size_t>(index)].id;
+    };
+    const std::string warning = limits_passed(circuit);
+    table.rows.push_back(
+        {Row::Kind::plain,
+         {circuit.id, id_of(pack.job.panels, circuit.panel), id_of(pack.job.groups, circuit.group),
+          node_name(pack.plan, circuit.feed_node), cable_name(pack.job, circuit.cable),
+          pack.show.number(circuit.cable_length_m, Kind::length),
+          pack.show.number(circuit.max_length_m, Kind::length), count(circuit.breaker_a),
+          fmt::format("{}", circuit.poles),
+          circuit.ground_fault ? count(circuit.ground_fault_trip_a * 1000) : "none",
+          count(circuit.working_a, 1), count(circuit.settled_a, 1), count(circuit.peak_a, 1),
+          count(circuit.leakage_a * 1000, 1), count(circuit.far_drop_frac * 100, 1),
+          count(circuit.feeder_drop_frac * 100, 1), circuit.conductor, circuit.earth,
+          run_list(pack, circuit) + (warning.empty() ? "" : "\n" + warning)}});
+  }
+  return table;
+}
+
+Table panel_table(const Pack& pack, const plan::Plan& plan, const power::PanelLoad& load) {
+  const auto number = [](const char* title, const std::string& unit) {
+    return Column{title, unit, Anchor::end};
+  };
+  Table table;
+  table.columns = {{"Circuit", ""},
+                   {"Serves", ""},
+                   number("Poles", ""),
+                   number("Breaker", "A"),
+                   number("Ground fault", "mA"),
+                   number("At maintain", "A"),
+                   number("300 s after cold start", "A"),
+                   number("Peak at start", "A"),
+                   {"Position in panel", "", Anchor::start, 22}};
+  for (int index : load.circuits) {
+    const power::Circuit& circuit = plan.circuits[static_cast<std::size_t>(index)];
+    table.rows.push_back(
+        {Row::Kind::plain,
+         {circuit.id, group_name(pack.job, circuit.group), fmt::format("{}", circuit.poles),
+          count(circuit.breaker_a), circuit.ground_fault ? count(circuit.ground_fault_trip_a * 1000) : "none",
+          count(circuit.working_a, 1), count(circuit.settled_a, 1), count(circuit.peak_a, 1), ""}});
+  }
+  table.rows.push_back({Row::Kind::total,
+                        {"Panel", "largest phase", fmt::format("{}", load.poles), "", "",
+                         count(load.working_a, 1), count(load.settled_a, 1), "", ""}});
+  return table;
+}
+
+void panel_facts(Book& book, const job::Panel& panel, const power::PanelLoad& load) {
+  std::string phases;
+  for (std::size_t phase = 0; phase < load.phase_a.size(); ++phase)
+    phases += fmt::format("{}L{} {} A", phase ? ", " : "", phase + 1, count(load.phase_a[phase], 1));
+  facts(book,
+        {{"Location", panel.location},
+         {"Across the cable", fmt::format("{:.0f} V, {:.0f} Hz, {}", panel.voltage_v, panel.frequency_hz,
+                                          panel.line_to_line ? "line to line" : "line to neutral")},
+         {"Supply", panel.phases == 1 ? "single phase" : fmt::format("{} phases", panel.phases)},
+         {"Main", panel.main_a > 0 ? fmt::format("{:.0f} A", panel.main_a) : "not given"},
+         {"Free poles", panel.free_poles > 0 ? fmt::format("{}, {} needed", panel.free_poles, load.poles)
+                                             : fmt::format("not given, {} needed", load.poles)},
+         {"Load at maintain", fmt::format("{:.2f} kW", load.working_w / 1000)},
+         {"Load after a cold start", fmt::format("{:.2f} kW at 300 s", load.settled_w / 1000)},
+         {"By phase, at 300 s", phases},
+         {"Ground fault",
+          panel.ground_fault ? "breakers protect equipment" : "breakers do not: see Findings"}});
+}
+
+}  // namespace
+
+void run_schedule(Book& book, const Pack& pack) {
+  part(book, "Run schedule", Book::Way::wide);
+  heading(book, "What to build");
+  paragraph(book,
+            "Insulation is ordered for the size named, which clears pipe and cable together. Cable lengths "
+            "include what "
+            "valves, supports, tees and ends take.",
+            small_style);
+  build_table(book, pack);
+  heading(book, "What it holds", 40);
+  paragraph(book,
+            "Loss and output per length of pipe, at the maintain temperature in usual air. Held: with the "
+            "sensor run at its "
+            "set-point. 5, 50 and 95 of 100: of the sampled buildings, insulation, cable, air, voltage and "
+            "sensor varying "
+            "within their tolerances. Sensor failed: on the entered ambient.",
+            small_style);
+  hold_table(book, pack);
+}
+
+void circuit_schedule(Book& book, const Pack& pack) {
+  part(book, "Circuit schedule", Book::Way::wide);
+  paragraph(book,
+            "Currents at nominal voltage. The breaker carries the current 300 s after a start from the "
+            "coldest pipe; whether "
+            "it rides through the peak rests on its maker's curve, not on a standard.",
+            small_style);
+  flow(book, circuit_table(pack));
+}
+
+void panel_schedules(Book& book, const Pack& pack) {
+  part(book, "Panel schedules");
+  for (const power::PanelLoad& load : pack.plan.panels) {
+    if (load.panel == piping::none) continue;
+    heading(book, panel_name(pack.job, load.panel), 60);
+    panel_facts(book, pack.job.panels[static_cast<std::size_t>(load.panel)], load);
+    flow(book, panel_table(pack, pack.plan, load));
+  }
+}
+
+}  // namespace firstdraw::paper

@@ -1,0 +1,81 @@
+// Blank field-test sheets, one per circuit, to fill in by hand.
+#include <fmt/format.h>
+
+#include "paper/install.hpp"
+#include "paper/sheets.hpp"
+
+namespace firstdraw::paper {
+namespace {
+
+Table stages(const Pack& pack) {
+  Table table;
+  table.columns = {{"Test", ""},
+                   {"How", ""},
+                   {"Limit", ""},
+                   {"Reading", "", Anchor::start, 20},
+                   {"Pass", "", Anchor::start, 9},
+                   {"Date", "", Anchor::start, 15},
+                   {"Initials", "", Anchor::start, 13}};
+  table.size_pt = 7;
+  table.least_row_mm = 8.5;
+  std::string stage;
+  for (const rules::FieldTest& test : rules::field_tests(pack.job.requirements.rules)) {
+    if (test.stage != stage) table.rows.push_back({Row::Kind::group, {stage = test.stage}});
+    table.rows.push_back({Row::Kind::plain, {test.name, test.how, test.limit, "", "", "", ""}});
+  }
+  return table;
+}
+
+Table energised() {
+  Table table;
+  table.columns = {{"Energised", ""},
+                   {"Supply at the panel", "V", Anchor::start, 24},
+                   {"Supply at the feed", "V", Anchor::start, 24},
+                   {"Current", "A", Anchor::start, 24},
+                   {"Pipe at the far end", "", Anchor::start, 26},
+                   {"Air", "", Anchor::start, 18}};
+  table.least_row_mm = 7.5;
+  for (const char* when : {"0 s", "300 s", "steady"})
+    table.rows.push_back({Row::Kind::plain, {when, "", "", "", "", ""}});
+  return table;
+}
+
+void test_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
+  sheet(book, "Field tests: circuit " + circuit.id,
+        fmt::format("Group {} · panel {} · fed at {} · {} · {} · breaker {:.0f} A",
+                    group_name(pack.job, circuit.group), panel_name(pack.job, circuit.panel),
+                    node_name(pack.plan, circuit.feed_node), cable_name(pack.job, circuit.cable),
+                    pack.show.with_unit(circuit.cable_length_m, Kind::length), circuit.breaker_a));
+  writing_boxes(book,
+                {"Reel or batch", "Length fitted", "Installed by", "Insulation tester: serial",
+                 "Calibrated until", "Test voltage, dc", "Clamp meter: serial", "Calibrated until",
+                 "Thermometer: serial, calibrated until"},
+                3, 8.5);
+  flow(book, stages(pack));
+  flow(book, energised());
+  flow(book, expected_currents(pack, {&circuit}));
+  writing_boxes(book, {"Tested by: name", "Signature", "Date", "Witnessed by: name", "Signature", "Date"}, 3,
+                10);
+}
+
+}  // namespace
+
+void field_test_sheets(Book& book, const Pack& pack) {
+  part(book, "Field-test sheets");
+  paragraph(book,
+            "Fill in one sheet per circuit, at the time of the test and with ink. A failed test stays on the "
+            "sheet; the repeat is written beside it. The limits are the least: the cable maker's "
+            "instructions may ask for more.");
+  caution(book, "Before any insulation test",
+          "Circuit locked out and proved dead; controllers and sensors disconnected; nobody in reach of the "
+          "cable. Discharge the cable after each test.");
+  Table table;
+  table.columns = {{"Stage", ""}, {"Test", ""}, {"Limit", ""}, {"Source", ""}};
+  for (const rules::FieldTest& test : rules::field_tests(pack.job.requirements.rules))
+    table.rows.push_back(
+        {Row::Kind::plain, {test.stage, test.name, test.limit, citation_text(test.citation)}});
+  flow(book, table);
+  for (const power::Circuit& circuit : pack.plan.circuits) test_sheet(book, pack, circuit);
+}
+
+}  // namespace firstdraw::paper

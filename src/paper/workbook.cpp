@@ -1,0 +1,347 @@
+#include "paper/workbook.hpp"
+
+#include <fmt/format.h>
+#include <xlsxwriter.h>
+
+#include <algorithm>
+#include <cmath>
+#include <variant>
+
+#include "paper/file_out.hpp"
+#include "paper/type.hpp"
+
+namespace firstdraw::paper {
+namespace {
+
+constexpr std::size_t longest_cell = 32000;  // letters a cell can hold, rounded down
+
+using Cell = std::variant<std::string, double>;
+
+struct Field {
+  std::string title;
+  double width = 12;        // characters
+  const char* format = "";  // number format; "": text
+};
+
+class Writer {
+ public:
+  explicit Writer(lxw_workbook* book) : book_(book) {
+    head_ = workbook_add_format(book);
+    format_set_bold(head_);
+    format_set_text_wrap(head_);
+    format_set_align(head_, LXW_ALIGN_VERTICAL_TOP);
+    format_set_bg_color(head_, 0xE6ECF1);
+    format_set_bottom(head_, LXW_BORDER_THIN);
+    text_ = workbook_add_format(book);
+    format_set_text_wrap(text_);
+    format_set_align(text_, LXW_ALIGN_VERTICAL_TOP);
+  }
+
+  void sheet(const char* name, const std::vector<Field>& fields, const std::vector<std::vector<Cell>>& rows) {
+    lxw_worksheet* sheet = workbook_add_worksheet(book_, name);
+    for (std::size_t column = 0; column < fields.size(); ++column) {
+      const auto at = static_cast<lxw_col_t>(column);
+      worksheet_set_column(sheet, at, at, fields[column].width, nullptr);
+      worksheet_write_string(sheet, 0, at, fields[column].title.c_str(), head_);
+      lxw_format* format = *fields[column].format ? number_format(fields[column].format) : text_;
+      for (std::size_t row = 0; row < rows.size(); ++row)
+        write(sheet, static_cast<lxw_row_t>(row + 1), at, rows[row][column], format);
+    }
+    worksheet_set_row(sheet, 0, 32, nullptr);
+    worksheet_freeze_panes(sheet, 1, 1);
+    worksheet_autofilter(sheet, 0, 0, static_cast<lxw_row_t>(rows.size()),
+                         static_cast<lxw_col_t>(fields.size() - 1));
+    worksheet_set_landscape(sheet);
+    worksheet_fit_to_pages(sheet, 1, 0);
+    worksheet_repeat_rows(sheet, 0, 0);
+  }
+
+ private:
+  lxw_format* number_format(const std::string& text) {
+    for (const auto& [known, format] : numbers_)
+      if (known == text) return format;
+    lxw_format* format = workbook_add_format(book_);
+    format_set_num_format(format, text.c_str());
+    format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
+    numbers_.emplace_back(text, format);
+    return format;
+  }
+
+  // What is not a number stays empty: a spreadsheet has no word for "never".
+  static void write(lxw_worksheet* sheet, lxw_row_t row, lxw_col_t column, const Cell& cell,
+                    lxw_format* format) {
+    if (const double* number = std::get_if<double>(&cell)) {
+      if (std::isfinite(*number)) worksheet_write_number(sheet, row, column, *number, format);
+      return;
+    }
+    std::string text = clean_text(std::get<std::string>(cell));
+    if (text.size() > longest_cell) text = clean_text(text.substr(0, longest_cell)) + "…";
+    worksheet_write_string(sheet, row, column, text.c_str(), format);
+  }
+
+  lxw_workbook* book_;
+  lxw_format* head_;
+  lxw_format* text_;
+  std::vector<std::pair<std::string, lxw_format*>> numbers_;
+};
+
+std::string headed(const std::string& title, const std::string& unit) {
+  return unit.empty() ? title : title + " (" + unit + ")";
+}
+
+template <class T>
+std::string id_of(const std::vector<T>& things, int index) {
+  return index < 0 || index >= std::ssize(things) ? "" : things[static_cast<std::size_t>(index)].id;
+}
+
+void runs(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+  const Show show(job);
+  const std::string length = show.unit(Kind::length), size = show.unit(Kind::size),
+                    degree = show.unit(Kind::temperature), per_length = show.unit(Kind::power_per_length);
+  const char *one = "0.0", *two = "0.00", *three = "0.000", *whole = "0", *share = "0.0 %";
+  const std::vector<Field> fields{{"Run", 12},
+                                  {"From", 12},
+                                  {"To", 12},
+                                  {"Level", 16},
+                                  {"Space", 20},
+                                  {"Group", 12},
+                                  {"Circuit", 9},
+                                  {"Pipe", 20},
+                                  {headed("Length", length), 10, two},
+                                  {"Insulation", 26},
+                                  {headed("Thickness", size), 11, three},
+                                  {"Sized for", 12},
+                                  {"Heating cable", 22},
+                                  {"Passes", 8, whole},
+                                  {headed("Cable", length), 10, two},
+                                  {headed("Loss length", length), 12, two},
+                                  {"Valves", 8, whole},
+                                  {"Supports", 9, whole},
+                                  {headed("Loss", per_length), 11, two},
+                                  {headed("Cable output", per_length), 13, two},
+                                  {"Spare at worst", 10, share},
+                                  {headed("Held at maintain", degree), 12, one},
+                                  {headed("Held at setback", degree), 12, one},
+                                  {headed("Worst cold", degree), 11, one},
+                                  {headed("Worst hot", degree), 11, one},
+                                  {headed("Control stuck on", degree), 12, one},
+                                  {headed("Sensor failed", degree), 12, one},
+                                  {headed("P5", degree), 9, one},
+                                  {headed("P50", degree), 9, one},
+                                  {headed("P95", degree), 9, one},
+                                  {"Holds, probability", 12, share},
+                                  {"Warm-up (h)", 10, two},
+                                  {"Energy (kWh/day)", 11, two}};
+  std::vector<std::vector<Cell>> rows;
+  for (std::size_t index = 0; index < job.runs.size(); ++index) {
+    const job::Run& run = job.runs[index];
+    const plan::RunPlan& p = plan.runs[index];
+    const bool traced = p.cable != piping::none;
+    const double none = std::nan("");
+    const auto if_traced = [&](double value) { return traced ? value : none; };
+    const auto degrees = [&](double temp_c) { return if_traced(show.value(temp_c, Kind::temperature)); };
+    rows.push_back({run.id,
+                    run.from,
+                    run.to,
+                    level_name(job, run.level),
+                    space_name(job, run.space),
+                    run.group,
+                    id_of(plan.circuits, p.circuit),
+                    pipe_name(run.pipe),
+                    show.value(run.length_m, Kind::length),
+                    insulation_name(run.insulation),
+                    p.insulation.nominal_thickness_m > 0
+                        ? show.value(p.insulation.nominal_thickness_m, Kind::size)
+                        : none,
+                    p.insulation.made_for,
+                    traced ? cable_name(job, p.cable) : "",
+                    if_traced(p.passes),
+                    if_traced(show.value(p.cable_length_m, Kind::length)),
+                    if_traced(show.value(p.loss_length_m, Kind::length)),
+                    static_cast<double>(run.valves),
+                    static_cast<double>(run.supports),
+                    if_traced(show.value(p.loss_w_per_m, Kind::power_per_length)),
+                    if_traced(show.value(p.output_w_per_m, Kind::power_per_length)),
+                    if_traced(p.spare_frac),
+                    degrees(p.at_maintain_c),
+                    degrees(p.at_setback_c),
+                    degrees(p.worst_cold_c),
+                    degrees(p.worst_hot_c),
+                    degrees(p.stuck_on_c),
+                    degrees(p.open_loop_c),
+                    degrees(p.water_c.p5),
+                    degrees(p.water_c.p50),
+                    degrees(p.water_c.p95),
+                    if_traced(p.holds_prob),
+                    if_traced(p.warm_up_s / 3600),
+                    if_traced(p.energy_kwh_per_day)});
+  }
+  writer.sheet("Runs", fields, rows);
+}
+
+void circuits(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+  const Show show(job);
+  const std::string length = show.unit(Kind::length);
+  const char *one = "0.0", *whole = "0", *share = "0.0 %";
+  const std::vector<Field> fields{{"Circuit", 9},
+                                  {"Panel", 10},
+                                  {"Group", 12},
+                                  {"Fed at", 12},
+                                  {"Heating cable", 22},
+                                  {headed("Cable", length), 10, one},
+                                  {headed("Most allowed", length), 12, one},
+                                  {"Breaker (A)", 9, whole},
+                                  {"Poles", 7, whole},
+                                  {"Ground fault (mA)", 11, whole},
+                                  {"At maintain (A)", 11, one},
+                                  {"300 s after cold start (A)", 13, one},
+                                  {"Peak at start (A)", 11, one},
+                                  {"Leakage (mA)", 10, one},
+                                  {"Drop in cable", 10, share},
+                                  {"Drop in feeder", 10, share},
+                                  {"Conductor", 12},
+                                  {"Earth", 12},
+                                  {"Tees", 7, whole},
+                                  {"Ends", 7, whole},
+                                  {"Passes a limit", 22},
+                                  {"Runs, upstream first", 50}};
+  std::vector<std::vector<Cell>> rows;
+  for (const power::Circuit& c : plan.circuits) {
+    std::string ids, limits;
+    for (int run : c.runs) ids += (ids.empty() ? "" : ", ") + job.runs[static_cast<std::size_t>(run)].id;
+    if (c.over_length) limits += "over length ";
+    if (c.over_load) limits += "over load ";
+    if (!c.ground_fault) limits += "no ground-fault protection";
+    rows.push_back({c.id,
+                    id_of(job.panels, c.panel),
+                    id_of(job.groups, c.group),
+                    c.feed_node == piping::none ? "" : node_name(plan, c.feed_node),
+                    cable_name(job, c.cable),
+                    show.value(c.cable_length_m, Kind::length),
+                    show.value(c.max_length_m, Kind::length),
+                    c.breaker_a,
+                    static_cast<double>(c.poles),
+                    c.ground_fault ? c.ground_fault_trip_a * 1000 : std::nan(""),
+                    c.working_a,
+                    c.settled_a,
+                    c.peak_a,
+                    c.leakage_a * 1000,
+                    c.far_drop_frac,
+                    c.feeder_drop_frac,
+                    c.conductor,
+                    c.earth,
+                    static_cast<double>(c.tee_nodes.size()),
+                    static_cast<double>(c.end_nodes.size()),
+                    limits,
+                    ids});
+  }
+  writer.sheet("Circuits", fields, rows);
+}
+
+void panels(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+  const std::vector<Field> fields{{"Panel", 10},
+                                  {"Name", 24},
+                                  {"Location", 28},
+                                  {"Voltage (V)", 10, "0"},
+                                  {"Poles used", 10, "0"},
+                                  {"Circuits", 10, "0"},
+                                  {"At maintain, largest phase (A)", 16, "0.0"},
+                                  {"300 s after cold start, largest phase (A)", 20, "0.0"},
+                                  {"L1, 300 s (A)", 10, "0.0"},
+                                  {"L2, 300 s (A)", 10, "0.0"},
+                                  {"L3, 300 s (A)", 10, "0.0"},
+                                  {"At maintain (W)", 12, "0"},
+                                  {"300 s after cold start (W)", 14, "0"}};
+  std::vector<std::vector<Cell>> rows;
+  for (const power::PanelLoad& load : plan.panels) {
+    if (load.panel < 0 || load.panel >= std::ssize(job.panels)) continue;
+    const job::Panel& panel = job.panels[static_cast<std::size_t>(load.panel)];
+    const auto phase = [&](std::size_t which) {
+      return which < load.phase_a.size() ? load.phase_a[which] : std::nan("");
+    };
+    rows.push_back({panel.id, panel.name, panel.location, panel.voltage_v, static_cast<double>(load.poles),
+                    static_cast<double>(load.circuits.size()), load.working_a, load.settled_a, phase(0),
+                    phase(1), phase(2), load.working_w, load.settled_w});
+  }
+  writer.sheet("Panels", fields, rows);
+}
+
+void materials(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+  const std::vector<Field> fields{{"Section", 18}, {"Item", 30},
+                                  {"Detail", 44},  {"Quantity", 10, "0.0"},
+                                  {"Unit", 9},     {headed("Price", job.economics.currency), 12, "0.00"},
+                                  {"Basis", 50}};
+  std::vector<std::vector<Cell>> rows;
+  for (const plan::MaterialLine& line : plan.materials)
+    rows.push_back({line.section, line.item, line.detail, line.quantity, line.unit, line.price, line.basis});
+  writer.sheet("Materials", fields, rows);
+}
+
+void settings(Writer& writer, const plan::Plan& plan) {
+  std::vector<std::vector<Cell>> rows;
+  for (const plan::Setting& setting : plan.settings)
+    rows.push_back({setting.group, setting.name, setting.value, setting.note, std::string()});
+  writer.sheet("Settings", {{"Group", 14}, {"Setting", 34}, {"Value", 16}, {"Note", 60}, {"As left", 16}},
+               rows);
+}
+
+void findings(Writer& writer, const plan::Plan& plan) {
+  std::vector<std::vector<Cell>> rows;
+  for (const plan::Finding& finding : plan.findings)
+    rows.push_back({plan::to_string(finding.severity), finding.accepted ? "accepted" : "open", finding.id,
+                    place_name(finding), finding.what, finding.todo, citation_text(finding.citation),
+                    finding.accepted_by, finding.accepted_reason, finding.accepted_date});
+  writer.sheet("Findings",
+               {{"Severity", 9},
+                {"State", 10},
+                {"Finding", 20},
+                {"Where", 18},
+                {"What is wrong", 60},
+                {"What to do", 60},
+                {"Source", 40},
+                {"Accepted by", 18},
+                {"Reason", 40},
+                {"Accepted on", 12}},
+               rows);
+}
+
+void assumptions(Writer& writer, const plan::Plan& plan) {
+  std::vector<std::vector<Cell>> rows;
+  for (const job::Assumption& each : plan.assumptions) rows.push_back({each.field, each.value, each.why});
+  writer.sheet("Assumptions", {{"Field", 36}, {"Assumed", 20}, {"Why", 80}}, rows);
+}
+
+std::string write_all(const job::Job& job, const plan::Plan& plan, const std::filesystem::path& path,
+                      long long created_s) {
+  lxw_workbook* book = workbook_new(path.c_str());
+  if (!book) return "no memory for the workbook";
+  std::string title = clean_text(job.site.name).substr(0, 120),
+              author = clean_text(job.site.prepared_by).substr(0, 120);
+  lxw_doc_properties properties{};
+  title = clean_text(title);
+  author = clean_text(author);
+  properties.title = title.data();
+  properties.author = author.data();
+  properties.created = static_cast<time_t>(created_s);
+  workbook_set_properties(book, &properties);
+  Writer writer(book);
+  runs(writer, job, plan);
+  circuits(writer, job, plan);
+  panels(writer, job, plan);
+  materials(writer, job, plan);
+  settings(writer, plan);
+  findings(writer, plan);
+  assumptions(writer, plan);
+  const lxw_error error = workbook_close(book);
+  return error == LXW_NO_ERROR ? "" : lxw_strerror(error);
+}
+
+}  // namespace
+
+job::Result<void> write_workbook(const job::Job& job, const plan::Plan& plan,
+                                 const std::filesystem::path& path, long long created_s) {
+  return write_beside(
+      path, [&](const std::filesystem::path& beside) { return write_all(job, plan, beside, created_s); });
+}
+
+}  // namespace firstdraw::paper
