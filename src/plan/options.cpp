@@ -168,6 +168,8 @@ void judge(Option& option, const Balance& balance, const Demand& demand, const R
   const job::ControlGroup& group = demand.group;
   option.needed =
       duties_for(balance, demand, group.maintain_c - group.hold_tolerance_k, run_class.loss_ratio_max);
+  if (group.high_alarm_c > group.maintain_c)
+    option.most = duties_for(balance, demand, group.high_alarm_c, run_class.loss_ratio_min).usual;
   const Duties at_maintain = duties_for(balance, demand, group.maintain_c, sensor_ratio);
   option.as_sensor = {std::min(1.0, at_maintain.usual), std::min(1.0, at_maintain.worst)};
   const Duties weakest = duties_for(balance, demand, group.maintain_c, run_class.loss_ratio_max);
