@@ -38,7 +38,7 @@ bool holds_letter(std::string_view text) {
 CsvReader::CsvReader(const tables::CsvText& csv, std::string_view file, std::string thing,
                      std::vector<Key> keys, Context& context)
     : csv_(csv), file_(file), thing_(std::move(thing)), context_(context) {
-  for (auto& key : keys) slots_.push_back({std::move(key), -1, {}, 0, {}, {}});
+  for (auto& key : keys) slots_.push_back({std::move(key), -1, {}, false, 0, {}, {}});
   match_header();
 }
 
@@ -48,7 +48,7 @@ void CsvReader::match_header() {
   }
   const int line = csv_.header.empty() ? 1 : csv_.header.front().line;
   for (const auto& slot : slots_) {
-    if (slot.column >= 0 || !slot.key.required) continue;
+    if (slot.column >= 0 || !slot.key.required || slot.spoiled) continue;
     context_.problem({file_, line, 0}, slot.key.name, "this column is missing", "add it to the first line");
   }
 }
@@ -61,18 +61,23 @@ void CsvReader::match_heading(int column, const tables::CsvCell& heading) {
   if (slot == slots_.end()) {
     std::vector<std::string> names;
     for (const auto& known : slots_) names.push_back(known.key.name);
-    const std::string hint = did_you_mean(name, names);
-    context_.problem(at, heading.text, "is not a known column",
-                     hint.empty() ? fmt::format("known: {}", one_of(names)) : hint);
+    const auto near = units::nearest(name, names);
+    context_.problem(
+        at, heading.text, "is not a known column",
+        near ? fmt::format("did you mean \"{}\"?", *near) : fmt::format("known: {}", one_of(names)));
+    if (near) std::ranges::find(slots_, *near, [](const Slot& s) { return s.key.name; })->spoiled = true;
     return;
   }
   if (slot->column >= 0) return context_.problem(at, name, "this column is there twice");
   slot->column = column;
   if (unit.empty()) return;
   if (!slot->key.has_unit) return context_.problem(at, name, "this column takes no unit");
-  if (const auto one = units::to_si(1, unit, slot->key.kind); !one)
-    return context_.problem(at, name, one.error());
   slot->unit = unit;
+  const auto one = units::to_si(1, unit, slot->key.kind);
+  if (one) return;
+  context_.problem(at, name, one.error());
+  slot->column = -1;  // its cells are not to blame
+  slot->spoiled = true;
 }
 
 bool CsvReader::next() {

@@ -53,8 +53,9 @@ class CsvReader {
  private:
   struct Slot {
     Key key;
-    int column = -1;   // of the file; -1: the column is not there
-    std::string unit;  // from the heading
+    int column = -1;       // of the file; -1: the column is not there
+    std::string unit;      // from the heading
+    bool spoiled = false;  // its heading has been complained about
     int assumed_rows = 0;
     std::string assumed_value, why;
   };

@@ -67,9 +67,11 @@ void read_sheet(const fs::path& folder, const std::string& name, Job& job, Conte
   sheet.id = id;
   TomlReader reader(*table, name, "", context);
   describe(reader, sheet);
-  check_output(reader, sheet.output);
-  check_voltage(reader, sheet);
-  check_cold_start(reader, sheet.cold_start);
+  if (reader.clean()) {
+    check_output(reader, sheet.output);
+    check_voltage(reader, sheet);
+    check_cold_start(reader, sheet.cold_start);
+  }
   reader.finish();
 }
 

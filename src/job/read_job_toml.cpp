@@ -50,12 +50,13 @@ void section(const toml::table& root, std::string_view name, Context& context, B
 
 /// Calls `read` for every table of a list such as [[level]].
 template <class T, class Body>
-void list(const toml::table& root, std::string_view name, std::vector<T>& values, Context& context,
-          Body body) {
+void list(const toml::table& root, std::string_view name, std::optional<Target> target,
+          std::vector<T>& values, Context& context, Body body) {
   const auto* node = root.get(name);
   if (!node) return;
   const auto* array = node->as_array();
   if (!array) {
+    if (target) context.trust(*target);
     return context.problem(place_of(node->source()), std::string(name), "a list of sections was expected",
                            fmt::format("write [[{}]]", name));
   }
@@ -78,7 +79,7 @@ void need_some(const toml::table& root, std::string_view name, Target target, Co
 }
 
 void check_rising(TomlReader& reader, const std::vector<Level>& levels) {
-  if (levels.size() < 2) return;
+  if (levels.size() < 2 || !reader.clean()) return;
   const auto& below = levels[levels.size() - 2];
   if (levels.back().elevation_m > below.elevation_m) return;
   reader.problem("elevation", fmt::format("must be above that of level \"{}\"", below.id),
@@ -86,11 +87,13 @@ void check_rising(TomlReader& reader, const std::vector<Level>& levels) {
 }
 
 void check_order(TomlReader& reader, const AirTemperatures& air) {
+  if (!reader.clean()) return;
   if (air.low_c > air.usual_c) reader.problem("air_low", "must not be above air_usual", "give all three");
   if (air.usual_c > air.high_c) reader.problem("air_high", "must not be below air_usual", "give all three");
 }
 
 void check_order(TomlReader& reader, const Supply& supply) {
+  if (!reader.clean()) return;
   if (supply.delivered_c > supply.stored_c) reader.problem("delivered", "must not be above stored");
   if (supply.cold_c >= supply.delivered_c && supply.delivered_c > 0) {
     reader.problem("cold", "must be below delivered");
@@ -98,6 +101,7 @@ void check_order(TomlReader& reader, const Supply& supply) {
 }
 
 void check_order(TomlReader& reader, const ControlGroup& group) {
+  if (!reader.clean()) return;
   if (group.setback_c > group.maintain_c) reader.problem("setback", "must not be above maintain");
   if (group.low_alarm_c >= group.high_alarm_c) reader.problem("low_alarm", "must be below high_alarm");
   if (group.high_cutout_c > 0 && group.high_cutout_c <= group.maintain_c) {
@@ -109,6 +113,7 @@ void check_order(TomlReader& reader, const ControlGroup& group) {
 }
 
 void check_order(TomlReader& reader, const DesignOptions& design) {
+  if (!reader.clean()) return;
   for (std::size_t i = 1; i < design.thicknesses_m.size(); ++i) {
     if (design.thicknesses_m[i] > design.thicknesses_m[i - 1]) continue;
     return reader.problem("thicknesses", "must rise from value to value");
@@ -116,23 +121,23 @@ void check_order(TomlReader& reader, const DesignOptions& design) {
 }
 
 void read_lists(const toml::table& root, Job& job, Context& context) {
-  list(root, "level", job.levels, context, [&](TomlReader& reader, Level& level) {
+  list(root, "level", Target::level, job.levels, context, [&](TomlReader& reader, Level& level) {
     describe(reader, level);
     check_rising(reader, job.levels);
   });
-  list(root, "space", job.spaces, context, [](TomlReader& reader, Space& space) {
+  list(root, "space", Target::space, job.spaces, context, [](TomlReader& reader, Space& space) {
     describe(reader, space);
     check_order(reader, space.air);
   });
-  list(root, "panel", job.panels, context,
+  list(root, "panel", Target::panel, job.panels, context,
        [&](TomlReader& reader, Panel& panel) { describe(reader, panel, job.units); });
-  list(root, "group", job.groups, context, [](TomlReader& reader, ControlGroup& group) {
+  list(root, "group", Target::group, job.groups, context, [](TomlReader& reader, ControlGroup& group) {
     describe(reader, group);
     check_order(reader, group);
   });
-  list(root, "accept", job.accepted, context,
+  list(root, "accept", std::nullopt, job.accepted, context,
        [](TomlReader& reader, Acceptance& item) { describe(reader, item); });
-  list(root, "assumption", job.assumptions, context,
+  list(root, "assumption", std::nullopt, job.assumptions, context,
        [](TomlReader& reader, Assumption& item) { describe(reader, item); });
   need_some(root, "level", Target::level, context);
   need_some(root, "space", Target::space, context);

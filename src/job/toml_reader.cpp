@@ -27,6 +27,11 @@ const toml::node* TomlReader::take(std::string_view key) {
   return table_.get(key);
 }
 
+void TomlReader::missing(std::string_view key, const char* to_add) {
+  missing_.emplace(key, context_.problems.size());
+  context_.problem(where(), field(key), "is missing", fmt::format("add {}{}", key, to_add));
+}
+
 void TomlReader::wrong_type(std::string_view key, std::string_view expected) {
   problem(key, fmt::format("{} was expected", expected));
 }
@@ -42,7 +47,7 @@ const std::string* TomlReader::take_text(std::string_view key) {
 const toml::array* TomlReader::take_array(std::string_view key, const char* expected) {
   const auto* node = take(key);
   if (!node) {
-    context_.problem(where(), field(key), "is missing", fmt::format("add {} = [ … ]", key));
+    missing(key, " = [ … ]");
     return nullptr;
   }
   if (const auto* array = node->as_array()) return array;
@@ -218,13 +223,22 @@ void TomlReader::references(std::string_view key, std::vector<std::string>& valu
 }
 
 void TomlReader::finish() {
+  std::vector<std::size_t> explained;  // a misspelt key that is needed is one slip, not two
   for (const auto& [key, node] : table_) {
     if (std::ranges::find(asked_, key.str()) != asked_.end()) continue;
     const auto& begin = key.source().begin;
     const Where at{file_, static_cast<int>(begin.line), static_cast<int>(begin.column)};
-    const std::string hint = did_you_mean(key.str(), asked_);
-    context_.problem(at, field(key.str()), "is not a known key",
-                     hint.empty() ? fmt::format("known: {}", one_of(asked_)) : hint);
+    const auto near = units::nearest(key.str(), asked_);
+    context_.problem(
+        at, field(key.str()), "is not a known key",
+        near ? fmt::format("did you mean \"{}\"?", *near) : fmt::format("known: {}", one_of(asked_)));
+    const auto meant = near ? missing_.find(*near) : missing_.end();
+    if (meant != missing_.end()) explained.push_back(meant->second);
+  }
+  std::ranges::sort(explained, std::greater());
+  explained.erase(std::ranges::unique(explained).begin(), explained.end());
+  for (const auto index : explained) {
+    context_.problems.erase(context_.problems.begin() + static_cast<std::ptrdiff_t>(index));
   }
 }
 

@@ -6,6 +6,7 @@
 #include <toml++/toml.h>
 
 #include <algorithm>
+#include <map>
 
 #include "job/context.hpp"
 #include "job/fields.hpp"
@@ -19,7 +20,11 @@ class TomlReader {
  public:
   /// `path` is how messages call the table: "panel", "group". Its id is added once it is read.
   TomlReader(const toml::table& table, std::string_view file, std::string path, Context& context)
-      : table_(table), file_(file), path_(std::move(path)), context_(context) {}
+      : table_(table),
+        file_(file),
+        path_(std::move(path)),
+        context_(context),
+        problems_before_(context.problems.size()) {}
 
   void id(std::string_view key, std::string& value, Target target);
   void text(std::string_view key, std::string& value, const Need<std::string>& need);
@@ -50,6 +55,8 @@ class TomlReader {
   /// Reports keys that no description asked for.
   void finish();
 
+  /// Nothing was wrong so far: values may be compared with each other.
+  bool clean() const { return context_.problems.size() == problems_before_; }
   Where where() const { return place(table_); }
   Where where(std::string_view key) const;
   std::string field(std::string_view key) const;
@@ -60,6 +67,7 @@ class TomlReader {
   const toml::node* take(std::string_view key);
   const std::string* take_text(std::string_view key);
   const toml::array* take_array(std::string_view key, const char* expected);
+  void missing(std::string_view key, const char* to_add);
   void wrong_type(std::string_view key, std::string_view expected);
   void refer(std::string_view key, const std::string& id, Target target, Where where);
   Read<double> quantity_of(const toml::node& node, Kind kind, const Range& range) const;
@@ -70,15 +78,15 @@ class TomlReader {
   std::string_view file_;
   std::string path_;
   Context& context_;
+  std::size_t problems_before_;
   std::vector<std::string> asked_;
+  std::map<std::string, std::size_t, std::less<>>
+      missing_;  // keys reported missing, and which problem says so
 };
 
 template <class T, class Show>
 void TomlReader::left_out(std::string_view key, T& value, const Need<T>& need, Show show) {
-  if (need.missing == Missing::error) {
-    context_.problem(where(), field(key), "is missing", "add " + std::string(key) + " = …");
-    return;
-  }
+  if (need.missing == Missing::error) return missing(key, " = …");
   value = need.value;
   if (need.missing == Missing::assumed) context_.assume(field(key), show(need.value), std::string(need.why));
 }

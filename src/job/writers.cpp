@@ -33,8 +33,18 @@ std::string toml_text(std::string_view text) {
   return out + '"';
 }
 
-std::string price_text(double value, std::string_view base_unit) {
-  return fmt::format("{} per {}", exact_number(value), base_unit);
+std::string price_text(double value, std::string_view base_unit, Kind kind, units::System system) {
+  const std::string exact = fmt::format("{} per {}", exact_number(value), base_unit);
+  const bool us = system == units::System::us;
+  const std::string_view unit = us && kind == Kind::length   ? "ft"
+                                : us && kind == Kind::volume ? "ft3"
+                                                             : base_unit;
+  const auto one = units::to_si(1, unit, kind), base = units::to_si(1, base_unit, kind);
+  if (!one || !base || unit == base_unit) return exact;
+  // Ten digits hide what the conversion left behind; only what reads back to the same double may be written.
+  const std::string shorter = fmt::format("{:.10g} per {}", value * *one / *base, unit);
+  const auto again = read_price(shorter, base_unit, kind);
+  return again && *again == value ? shorter : exact;
 }
 
 void TomlWriter::put(std::string_view key, const std::string& value) {

@@ -14,8 +14,9 @@ using units::Kind;
 
 /// A TOML basic string, quoted and escaped.
 std::string toml_text(std::string_view text);
-/// "12.5 per m".
-std::string price_text(double value, std::string_view base_unit);
+/// Money for one base unit as text that reads back exactly: "4 per ft" where the system has a unit of its own
+/// for it and that is exact, else "12.5 per m".
+std::string price_text(double value, std::string_view base_unit, Kind kind, units::System system);
 
 template <class T>
 bool left_blank(const T& value, const Need<T>& need) {
@@ -63,8 +64,9 @@ class TomlWriter {
     if (!left_blank(value, need)) put(key, std::to_string(value));
   }
   void flag(std::string_view key, bool value, const Need<bool>&) { put(key, value ? "true" : "false"); }
-  void price(std::string_view key, double value, std::string_view base_unit, Kind, const Need<double>& need) {
-    if (!left_blank(value, need)) put(key, toml_text(price_text(value, base_unit)));
+  void price(std::string_view key, double value, std::string_view base_unit, Kind kind,
+             const Need<double>& need) {
+    if (!left_blank(value, need)) put(key, toml_text(price_text(value, base_unit, kind, system_)));
   }
   void reference(std::string_view key, const std::string& value, Target, const Need<std::string>& need) {
     text(key, value, need);
