@@ -34,28 +34,40 @@ void check_governing_run(const Review& review, Findings& found) {
   }
 }
 
-void check_scald_when_stuck(const Review& review, Findings& found) {
+void report_scald(const Review& review, const job::Outlet& outlet, const rules::OutletLimit& limit,
+                  double water_c, bool stuck, Findings& found) {
+  const std::string burns = burn_caution(water_c);
+  found.add(
+      stuck ? "scald-stuck-on" : "outlet-scald", about(outlet),
+      fmt::format(
+          "{}, outlet {} ({}) can give water of {}, above its limit of {}, and has no safe-outlet valve{}{}.",
+          stuck ? "With the control stuck on" : "After standing in a run that its group keeps hotter",
+          outlet.id, outlet.fixture, review.show.temperature(water_c), review.show.temperature(limit.water_c),
+          burns.empty() ? "" : ": ", burns),
+      stuck ? "Fit a safe-outlet valve, or a cut-out at or below the limit, independent of the controller."
+            : "Fit a thermostatic safe-outlet valve at the outlet and note it in outlets.csv.",
+      limit.citation);
+}
+
+/// Outlets whose supply is cool enough, but not what stands in the traced run before them.
+void check_scald_from_run(const Review& review, Findings& found) {
+  constexpr double rounding_k = 0.15;
   const auto waters = water_at_outlets(review.survey);
   const auto& requirements = review.job.requirements;
   for (std::size_t o = 0; o < waters.size(); ++o) {
     const auto& outlet = review.job.outlets[o];
     if (outlet.safe_outlet_valve || waters[o].traced_run == piping::none) continue;
     const auto limit = rules::outlet_limit(requirements.rules, outlet.fixture, requirements.building_kind);
-    const double stuck_c = review.plan.runs[at(waters[o].traced_run)].stuck_on_c;
-    if (waters[o].hottest_c > limit.water_c + 0.15 || !(stuck_c > limit.water_c + 0.15)) continue;
-    const std::string burns = burn_caution(stuck_c);
-    found.add(
-        "scald-stuck-on", about(outlet),
-        fmt::format(
-            "With the control stuck on, outlet {} ({}) could give water of {}, above its limit of {}{}{}.",
-            outlet.id, outlet.fixture, review.show.temperature(stuck_c),
-            review.show.temperature(limit.water_c), burns.empty() ? "" : ": ", burns),
-        "Fit a safe-outlet valve, or a cut-out at or below the limit, independent of the controller.",
-        limit.citation);
+    const auto& run = review.plan.runs[at(waters[o].traced_run)];
+    if (waters[o].hottest_c > limit.water_c + rounding_k) continue;
+    if (run.worst_hot_c > limit.water_c + rounding_k)
+      report_scald(review, outlet, limit, run.worst_hot_c, false, found);
+    else if (run.stuck_on_c > limit.water_c + rounding_k)
+      report_scald(review, outlet, limit, run.stuck_on_c, true, found);
   }
 }
 
-constexpr PlanCheck checks[] = {check_governing_run, check_scald_when_stuck};
+constexpr PlanCheck checks[] = {check_governing_run, check_scald_from_run};
 
 }  // namespace
 

@@ -122,19 +122,39 @@ void check_drop(const Review& review, Findings& found) {
   }
 }
 
+/// Share of its output that the far end lacks against the worst case, which takes the panel's lowest voltage
+/// all along.
+double far_shortage_frac(const Review& review, const Circuit& circuit) {
+  const auto& panel = panel_of(review, circuit);
+  const auto& cable = review.cables[at(circuit.cable)];
+  const double low_v = panel.low_frac * panel.voltage_v;
+  const double by_sheet =
+      1 - cable.voltage_factor(low_v * (1 - circuit.far_drop_frac)) / cable.voltage_factor(low_v);
+  return std::max(
+      by_sheet,
+      circuit.far_drop_frac);  // below its table the sheet is silent; output falls at least as voltage
+}
+
 void check_far_voltage(const Review& review, Findings& found) {
   for (const auto& circuit : review.plan.circuits) {
+    const double shortage = far_shortage_frac(review, circuit);
+    const int weakest = *std::ranges::min_element(
+        circuit.runs, {}, [&](int run) { return review.plan.runs[at(run)].spare_frac; });
+    const double spare = review.plan.runs[at(weakest)].spare_frac;
+    if (!(spare >= 0) || (1 + spare) * (1 - shortage) >= 1) continue;  // below 0 the run itself says so
     const auto& panel = panel_of(review, circuit);
-    const double far_frac = 1 - circuit.feeder_drop_frac - circuit.far_drop_frac;
-    if (far_frac * above >= panel.low_frac) continue;
     found.add(
         "far-voltage", about(circuit, review.job),
+        fmt::format("At the panel's lowest voltage the far end of circuit {} gets {:.0f} V instead of {:.0f} "
+                    "V and up "
+                    "to {} less heat; run {} on it has {} to spare in the worst case.",
+                    circuit.id, panel.low_frac * panel.voltage_v * (1 - circuit.far_drop_frac),
+                    panel.low_frac * panel.voltage_v, percent(shortage), review.survey.run(weakest).id,
+                    percent(spare)),
         fmt::format(
-            "Even at nominal supply the far end of circuit {} gets {:.0f} V; the worst case assumed no less "
-            "than {:.0f} V.",
-            circuit.id, far_frac * panel.voltage_v, panel.low_frac * panel.voltage_v),
-        fmt::format("Divide the circuit, or lower `lowest` of panel {} so that the design allows for it.",
-                    panel.id),
+            "Divide the circuit, feed it elsewhere, or lower `lowest` of panel {} so that the design allows "
+            "for it.",
+            panel.id),
         {"Firstdraw", "", "fall of voltage along the cable, docs/physics.md", "computed"});
   }
 }
@@ -164,11 +184,11 @@ void check_main(const Review& review, Findings& found) {
 }
 
 void check_phases(const Review& review, Findings& found) {
-  constexpr double usual = 0.25;
+  constexpr double usual = 0.25, little_a = 5;
   for (const auto& load : review.plan.panels) {
     if (load.phase_a.size() < 3 || load.circuits.size() < 3) continue;
     const auto [least, most] = std::ranges::minmax(load.phase_a);
-    if (!(most > 0) || (most - least) / most <= usual) continue;
+    if (most - least <= std::max(usual * most, little_a)) continue;
     const auto& panel = review.job.panels[at(load.panel)];
     found.add("phase-imbalance", about(panel),
               fmt::format("Panel {} carries {}, {} and {} on its phases.", panel.id, amperes(load.phase_a[0]),

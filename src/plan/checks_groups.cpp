@@ -169,9 +169,9 @@ void check_entered_ambient(const Survey& survey, Findings& found) {
     if (!(std::abs(*group.entered_ambient_c - air_c) > far_k)) continue;
     found.add(
         "ambient-far", about(group),
-        fmt::format("Group {} works with an entered ambient of {}; the usual air around its runs is {}.",
-                    group.id, survey.show.temperature(*group.entered_ambient_c),
-                    survey.show.temperature(air_c)),
+        fmt::format("Group {} {} an entered ambient of {}; the usual air around its runs is {}.", group.id,
+                    group.kind == job::ControlKind::entered_ambient ? "works with" : "falls back on",
+                    survey.show.temperature(*group.entered_ambient_c), survey.show.temperature(air_c)),
         fmt::format("Enter {}, or divide the group by space.", survey.show.temperature(air_c)));
   }
 }

@@ -207,6 +207,14 @@ std::vector<Mistake> control_mistakes() {
   };
 }
 
+/// Delivered and maintained below the limit of a shower, which has no valve.
+void cool_supply(B& b) {
+  b.job.outlets[0].safe_outlet_valve = false;
+  b.job.requirements.guideline = "none";
+  b.job.supply.delivered_c = b.group().maintain_c = b.group().setback_c = 48;
+  for (std::size_t r = 1; r < 4; ++r) b.run_plan(r).at_maintain_c = b.run_plan(r).worst_hot_c = 48;
+}
+
 std::vector<Mistake> outlet_mistakes() {
   using enum PlaceKind;
   return {
@@ -217,13 +225,12 @@ std::vector<Mistake> outlet_mistakes() {
          b.job.outlets[1].runout_length_m = 25;
        }},
       {"outlet-scald", outlet, "O1", [](B& b) { b.job.outlets[0].safe_outlet_valve = false; }},
-      {"scald-stuck-on", outlet, "O1",
+      {"outlet-scald", outlet, "O1",
        [](B& b) {
-         b.job.outlets[0].safe_outlet_valve = false;
-         b.job.requirements.guideline = "none";
-         b.job.supply.delivered_c = b.group().maintain_c = b.group().setback_c = 48;
-         for (std::size_t r = 1; r < 4; ++r) b.run_plan(r).at_maintain_c = 48;
+         cool_supply(b);
+         b.run_plan(2).worst_hot_c = 52;
        }},
+      {"scald-stuck-on", outlet, "O1", cool_supply},
   };
 }
 
@@ -237,12 +244,12 @@ std::vector<Mistake> electrical_mistakes() {
       {"over-length", circuit, "C01", [](B& b) { b.plan.circuits[0].over_length = true; }},
       {"length-not-listed", cable, "mild", [](B& b) { b.plan.circuits[0].length_listed = false; }},
       {"feeder-drop", circuit, "C01", [](B& b) { b.plan.circuits[0].feeder_drop_frac = 0.035; }},
-      {"total-drop", circuit, "C01",
+      {"total-drop", circuit, "C01", [](B& b) { b.plan.circuits[0].far_drop_frac = 0.055; }},
+      {"far-voltage", circuit, "C01",
        [](B& b) {
-         b.plan.circuits[0].far_drop_frac = 0.055;
-         b.job.panels[0].low_frac = 0.9;
+         b.run_plan(3).spare_frac = 0.02;
+         b.plan.circuits[0].far_drop_frac = 0.03;
        }},
-      {"far-voltage", circuit, "C01", [](B& b) { b.plan.circuits[0].far_drop_frac = 0.06; }, {"total-drop"}},
       {"start-not-assured", panel, "P1", [](B& b) { b.plan.circuits[0].peak_a = 25; }},
       {"leakage-budget", circuit, "C01", [](B& b) { b.plan.circuits[0].leakage_a = 0.012; }},
       {"panel-overload", panel, "P1", [](B& b) { b.plan.panels[0].settled_a = 85; }},
@@ -250,7 +257,7 @@ std::vector<Mistake> electrical_mistakes() {
       {"phase-imbalance", panel, "P1",
        [](B& b) {
          b.plan.panels[0].circuits = {0, 0, 0};
-         b.plan.panels[0].phase_a = {12, 6, 8};
+         b.plan.panels[0].phase_a = {18, 6, 8};
        }},
       {"acceptance-unknown", site, "", [](B& b) { accept(b, "hold-chold", "R4"); }},
       {"acceptance-idle", site, "", [](B& b) { accept(b, "hold-cold", "R4"); }},

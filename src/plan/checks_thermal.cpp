@@ -45,24 +45,36 @@ void check_worst_case(const Review& review, Findings& found) {
   }
 }
 
+double above_maintain_k(const Review::Traced& traced) {
+  return traced.planned.at_maintain_c - traced.group.maintain_c;
+}
+
+std::string settles(const Review& review, const ClassExcess& alike) {
+  const auto& traced = *alike.worst;
+  return fmt::format("Run {}{} settles at {} while group {} is held at {} by its sensor", traced.run.id,
+                     alike.also(), review.show.temperature(traced.planned.at_maintain_c), traced.group.id,
+                     review.show.temperature(traced.group.maintain_c));
+}
+
 void check_shared_duty(const Review& review, Findings& found) {
-  constexpr double hot_k = 5;
-  for (const auto& traced : review.traced) {
-    const double above_k = traced.planned.at_maintain_c - traced.group.maintain_c;
-    const std::string settles =
-        fmt::format("Run {} settles at {} while group {} is held at {} by its sensor", traced.run.id,
-                    review.show.temperature(traced.planned.at_maintain_c), traced.group.id,
-                    review.show.temperature(traced.group.maintain_c));
-    if (above_k < -traced.group.hold_tolerance_k - 1e-6)
-      found.add("hold-shared", about(traced.run),
-                fmt::format("{}: {} colder than its tolerance allows.", settles,
-                            review.show.difference(-above_k - traced.group.hold_tolerance_k)),
-                "Put the sensor on this run, insulate it better, or give it a group of its own.", balance());
-    else if (above_k > std::max(hot_k, traced.group.hold_tolerance_k))
-      found.add("hold-hot", about(traced.run),
-                fmt::format("{}: {} hotter.", settles, review.show.difference(above_k)),
-                "Give it a group of its own, or level the insulation between the runs.", balance());
-  }
+  const auto too_cold = [](const auto& traced) {
+    return -above_maintain_k(traced) - traced.group.hold_tolerance_k - 1e-6;
+  };
+  for (const auto& alike : worst_of_classes(review, too_cold))
+    found.add("hold-shared", about(alike.worst->run),
+              fmt::format("{}: {} colder than its tolerance allows.", settles(review, alike),
+                          review.show.difference(too_cold(*alike.worst))),
+              "Put the sensor on this run, insulate it better, or give it a group of its own.", balance());
+
+  const auto too_hot = [](const auto& traced) {
+    constexpr double hot_k = 5;
+    return above_maintain_k(traced) - std::max(hot_k, traced.group.hold_tolerance_k);
+  };
+  for (const auto& alike : worst_of_classes(review, too_hot))
+    found.add("hold-hot", about(alike.worst->run),
+              fmt::format("{}: {} hotter.", settles(review, alike),
+                          review.show.difference(above_maintain_k(*alike.worst))),
+              "Give it a group of its own, or level the insulation between the runs.", balance());
 }
 
 /// The run of the group that is most often the first to fail; null when none ever is.

@@ -246,8 +246,9 @@ constexpr CatalogueEntry entries[] = {
     {"total-drop", note, electrical, "Voltage drop to the far end is above the recommendation",
      "The far end of the circuit gives less heat.",
      "Feed the circuit nearer to its middle, divide it, or use a larger conductor."},
-    {"far-voltage", fix, electrical, "Far end falls below the voltage the worst case assumed",
-     "The worst cases were computed at the panel's lowest voltage; the far end gets less than that.",
+    {"far-voltage", fix, electrical, "The fall of voltage uses up the spare of the worst case",
+     "The worst cases take the panel's lowest voltage all along the cable; the far end gets less and gives "
+     "less heat.",
      "Divide the circuit, or lower the panel's `lowest` so that the design allows for it."},
     {"start-not-assured", note, electrical, "Cold start is not assured by the breaker standard",
      "The current at switching on exceeds what the standard makes every breaker hold; the maker's curve "
