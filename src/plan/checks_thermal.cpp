@@ -70,7 +70,7 @@ void check_shared_duty(const Review& review, Findings& found) {
     constexpr double hot_k = 5;
     return above_maintain_k(traced) - std::max(hot_k, traced.group.hold_tolerance_k);
   };
-  for (const auto& alike : worst_of_classes(review, too_hot))
+  for (const auto& alike : worst_of_groups(review, too_hot))
     found.add("hold-hot", about(alike.worst->run),
               fmt::format("{}: {} hotter.", settles(review, alike),
                           review.show.difference(above_maintain_k(*alike.worst))),
