@@ -133,7 +133,7 @@ Result in_any_type(std::string_view material, const PipeSize& size, std::string_
       other = &families[f];
     }
   }
-  if (fitting.empty()) return std::unexpected(no_such_size(*other, size, text));
+  if (fitting.empty() && other != nullptr) return std::unexpected(no_such_size(*other, size, text));
   if (fitting.size() == 1) {
     if (const Pipe* pipe = pipe_of(fitting.front(), size)) return *pipe;
     return std::unexpected(no_such_size(families[fitting.front()], size, text));

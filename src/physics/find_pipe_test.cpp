@@ -8,7 +8,6 @@
 namespace firstdraw::physics {
 namespace {
 
-using ::testing::AllOf;
 using ::testing::HasSubstr;
 
 std::string named(const std::expected<Pipe, std::string>& found) {
