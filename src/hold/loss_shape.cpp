@@ -66,29 +66,6 @@ LossShape::LossShape(const physics::PipeSection& section, const physics::Surroun
   surface_share_ = usual_rise_k / (usual.water_c - around.air_c);
 }
 
-LossShape::Inside LossShape::inside(double surface_c, double loss_w_per_m, double factor) const {
-  double temp_c = surface_c, per_surface = 1, per_loss = 0;
-  for (const Ring& ring : rings_) {
-    const double shape = ring.shape_per_factor / factor;
-    std::size_t p = 0, pieces = ring.pieces.size();
-    while (p + 1 < pieces && temp_c >= ring.pieces[p + 1].start_c) ++p;
-    const Piece& outer = ring.pieces[p];
-    const double above_k = temp_c - outer.start_c;
-    const double outer_k = outer.conductivity + outer.slope * above_k;
-    const double integral =
-        outer.integral + above_k * (outer.conductivity + 0.5 * outer.slope * above_k) + loss_w_per_m * shape;
-    while (p + 1 < pieces && integral > ring.pieces[p + 1].integral) ++p;
-    while (p > 0 && integral < ring.pieces[p].integral) --p;
-    const Piece& inner = ring.pieces[p];
-    const double rest = integral - inner.integral;
-    const double inner_k = std::sqrt(inner.conductivity * inner.conductivity + 2 * inner.slope * rest);
-    temp_c = inner.start_c + 2 * rest / (inner.conductivity + inner_k);
-    per_surface *= outer_k / inner_k;
-    per_loss = (per_loss * outer_k + shape) / inner_k;
-  }
-  return {temp_c + loss_w_per_m * fixed_m_k_per_w_, per_surface, per_loss + fixed_m_k_per_w_};
-}
-
 double LossShape::convection(double rise_k, double air_c) const {
   physics::Surroundings around = around_;
   around.air_c = air_c;

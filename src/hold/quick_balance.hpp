@@ -9,7 +9,8 @@ namespace firstdraw::hold {
 /// Output of a cable at voltage factor 1, tabulated and checked.
 class QuickOutput {
  public:
-  explicit QuickOutput(const physics::HeatingCable& cable);
+  explicit QuickOutput(const physics::HeatingCable& cable);  // keeps a reference
+  explicit QuickOutput(physics::HeatingCable&& cable) = delete;
   CurveSample operator()(double pipe_c) const {
     CurveSample sample;
     return table_.find(pipe_c, sample) ? sample : directly(pipe_c);
