@@ -21,8 +21,7 @@ struct PipeSection {
   double inner_diameter_m = 0, outer_diameter_m = 0;  // of the pipe
   double wall_conductivity_w_per_m_k = 0;             // 0: no resistance in the wall
   double inner_film_w_per_m2_k = 0;                   // 0: no resistance between water and wall
-  std::vector<Layer>
-      layers;  // a bore larger than the pipe: the gap is taken as no resistance, see docs/physics.md
+  std::vector<Layer> layers;  // a bore above the pipe leaves a gap without resistance, see docs/physics.md
 };
 
 PipeSection bare(const Pipe& pipe);
