@@ -1,6 +1,7 @@
 #include "cli/cable_answer.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <filesystem>
 #include <set>
@@ -36,8 +37,11 @@ std::expected<SheetInUse, CableFailure> sheet_of_job(const std::string& folder, 
   }
   if (ids.empty())
     return unreadable(folder, "its catalog/ holds no data sheet", "put one there as a .toml file");
+  const std::string known = fmt::format("it has {}", fmt::join(ids, ", "));
+  if (id.empty()) return unreadable(folder, "which data sheet of the job?", known);
+  const auto near = units::nearest(id, ids);
   return unreadable(id, fmt::format("{} has no such data sheet", folder),
-                    fmt::format("did you mean {}?", units::nearest(id, ids).value_or(ids.front())));
+                    near ? fmt::format("did you mean {}?", *near) : known);
 }
 
 std::vector<BreakerLength> max_lengths(const physics::HeatingCable& cable, double voltage_v, double start_c) {

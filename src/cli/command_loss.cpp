@@ -126,7 +126,7 @@ void add_loss(Program& program) {
   command->add_option("--air-speed", question->air_speed, "0.5 m/s, 100 ft/min; still if not given")
       ->type_name("SPEED");
   question->law = "iso-12241";
-  add_choice(command, "--law", question->law, "film law of the surface; iso-12241 if not given",
+  add_choice(command, "--law", question->law, "film law of the surface, the first if not given",
              {"iso-12241", "churchill-chu", "astm-c680-1989"});
   command
       ->add_option("--cable-width", question->cable_width,
@@ -136,7 +136,8 @@ void add_loss(Program& program) {
   command->add_option("--passes", question->passes, "cables side by side; 1 if not given")
       ->type_name("N")
       ->check(CLI::Range(1, 8));
-  add_choice(command, "--sizes", question->sizes, "preformed insulation sizes; as the pipe if not given",
+  add_choice(command, "--sizes", question->sizes,
+             "preformed insulation sizes, chosen by the pipe if not given",
              {"inch-iron", "inch-tube", "metric"});
   command->add_flag("--exact", question->exact,
                     "insulation made to measure: bore of the pipe, thickness as given");

@@ -46,23 +46,24 @@ std::string what_it_means(const CLI::Option& option) {
   return fmt::format("{}: {}", option.get_description(), fmt::join(choices, ", "));
 }
 
+void add_group(Page& page, const CLI::App& app, const std::string& group) {
+  Facts arguments, options;
+  const auto is_in_group = [&group](const CLI::Option* option) { return option->get_group() == group; };
+  for (const CLI::Option* option : app.get_options(is_in_group)) {
+    Facts& facts = option->get_positional() ? arguments : options;
+    facts.emplace_back("  " + option_heading(*option), what_it_means(*option));
+  }
+  if (!arguments.empty()) page.heading("Arguments");
+  page.facts(arguments);
+  if (!options.empty()) page.heading(group);
+  page.facts(options);
+}
+
 void add_options(Page& page, const CLI::App& app) {
   for (const std::string& group : app.get_groups()) {
-    Facts arguments, options;
-    for (const CLI::Option* option : app.get_options(
-             [&group](const CLI::Option* candidate) { return candidate->get_group() == group; })) {
-      (option->get_positional() ? arguments : options)
-          .emplace_back("  " + option_heading(*option), what_it_means(*option));
-    }
-    if (!arguments.empty()) {
-      page.heading("Arguments");
-      page.facts(arguments);
-    }
-    if (!options.empty()) {
-      page.heading(group);
-      page.facts(options);
-    }
+    if (group != common_options_heading) add_group(page, app, group);
   }
+  add_group(page, app, common_options_heading);
 }
 
 void add_commands(Page& page, const CLI::App& app) {

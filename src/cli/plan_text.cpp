@@ -63,22 +63,22 @@ void add_key_figures(Page& page, const Sheet& sheet) {
   });
 }
 
-std::string at_temperature(const Sheet& sheet, int run) {
-  if (run == piping::none) return "–";
-  return fmt::format(
-      "{} at {}", sheet.run_id(run),
-      sheet.show(sheet.plan.runs[static_cast<std::size_t>(run)].at_maintain_c, Kind::temperature));
+Cell at_maintain(const Sheet& sheet, int run) {
+  if (run == piping::none) return {"–"};
+  return sheet.cell(sheet.plan.runs[static_cast<std::size_t>(run)].at_maintain_c, Kind::temperature);
 }
 
 void add_groups(Page& page, const Sheet& sheet) {
-  TextTable table({{"Control group", ""},
+  TextTable table({{"Group", ""},
                    {"Maintain", sheet.unit(Kind::temperature), number},
                    {"Set back", sheet.unit(Kind::temperature), number},
                    {"On at maintain", "%", number},
                    {"On at worst", "%", number},
                    {"Power", sheet.unit(Kind::power), number},
-                   {"Coldest run", "", prose},
-                   {"Hottest run", "", prose},
+                   {"Coldest run", ""},
+                   {"at", sheet.unit(Kind::temperature), number},
+                   {"Hottest run", ""},
+                   {"at", sheet.unit(Kind::temperature), number},
                    {"All hold", "%", number},
                    {"Warm-up", "h", number},
                    {"Cost a year", sheet.job.economics.currency, number}});
@@ -91,8 +91,10 @@ void add_groups(Page& page, const Sheet& sheet) {
                    {percent(held.duty)},
                    {percent(held.worst_duty)},
                    sheet.cell(held.power_w, Kind::power),
-                   {at_temperature(sheet, held.coldest_run)},
-                   {at_temperature(sheet, held.hottest_run)},
+                   {sheet.run_id(held.coldest_run)},
+                   {at_maintain(sheet, held.coldest_run)},
+                   {sheet.run_id(held.hottest_run)},
+                   {at_maintain(sheet, held.hottest_run)},
                    {chance(held.holds_prob)},
                    {std::isfinite(held.heat_up_s) ? fmt::format("{:.1f}", held.heat_up_s / 3600) : "never"},
                    {fmt::format("{:.0f}", held.cost_per_year)}});
@@ -184,10 +186,10 @@ std::vector<Column> run_columns(const Sheet& sheet) {
           {"Output", watts, number},
           {"Spare at worst", "%", number},
           {"Held at", degree, number},
-          {"Coldest day", degree, number},
+          {"Worst cold", degree, number},
           {"5 % are below", degree, number},
           {"Stuck on", degree, number},
-          {"Holds", "%", number}};
+          {"Hold", "%", number}};
 }
 
 std::vector<Cell> run_cells(const Sheet& sheet, std::size_t i) {

@@ -11,7 +11,7 @@ namespace firstdraw::cli {
 namespace {
 
 void add_common_options(CLI::App* command, CommonOptions& common) {
-  const std::string group = "Options of every command";
+  const std::string group = common_options_heading;
   command->add_flag("--json", common.json, "the result as JSON, with the units in the keys; errors too")
       ->group(group);
   add_choice(command, "--units", common.units, "units to show", {"us", "metric"})->group(group);

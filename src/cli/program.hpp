@@ -12,6 +12,8 @@ namespace firstdraw::cli {
 
 inline constexpr const char* version = "0.1.0";
 
+inline constexpr const char* common_options_heading = "Options of every command";
+
 struct Example {
   std::string command, what;
 };
