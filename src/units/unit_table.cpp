@@ -64,7 +64,7 @@ constexpr Unit kUnits[] = {
 
     {temperature_difference, "K", "k"},
     {temperature_difference, "°C", "c"},
-    {temperature_difference, "°F", "f|r", 5, 9},
+    {temperature_difference, "°F", "f", 5, 9},
 
     {conductivity, "W/(m·K)", "w/mk|w/m/k|w/mc|w/m/c"},
     {conductivity, "mW/(m·K)", "mw/mk|mw/m/k", 1, 1000, 0, kExact},

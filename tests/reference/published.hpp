@@ -1,6 +1,8 @@
 // Published values copied beside the tests, tests/reference/data/*.csv, each row with its source and basis.
 #pragma once
 
+#include <fmt/format.h>
+
 #include <fstream>
 #include <map>
 #include <sstream>
@@ -13,13 +15,13 @@
 namespace firstdraw::reference {
 
 inline tables::Table read_published(const std::string& name) {
-  const std::string path = std::string(FIRSTDRAW_SOURCE_DIR) + "/tests/reference/data/" + name + ".csv";
+  const std::string path = fmt::format("{}/tests/reference/data/{}.csv", FIRSTDRAW_SOURCE_DIR, name);
   std::ifstream file(path, std::ios::binary);
-  if (!file) throw std::runtime_error("cannot read " + path);
+  if (!file) throw std::runtime_error(fmt::format("cannot read {}", path));
   std::ostringstream text;
   text << file.rdbuf();
   auto csv = tables::read_csv(text.str());
-  if (!csv) throw std::runtime_error(path + ": " + csv.error().message);
+  if (!csv) throw std::runtime_error(fmt::format("{}: {}", path, csv.error().message));
   return tables::Table(*std::move(csv));
 }
 
