@@ -131,14 +131,21 @@ class Grower {
                : 0;
   }
 
+  bool has_sensor(int vertex) const {
+    return std::ranges::any_of(job_.groups, [&](const job::ControlGroup& group) {
+      return group.kind == job::ControlKind::pipe_sensor && group.sensor_run == run(vertex).id;
+    });
+  }
+
   // Room for the labels, or the schematic length if that is longer.
   double drawn_length_mm(int vertex) const {
     const auto letters =
         static_cast<double>(std::max({run(vertex).id.size(), run(vertex).pipe.size.size(), std::size_t{3}}));
-    const double label_mm = std::min(1.45 * letters + 2.6, 30.0);
+    const double label_mm = std::clamp(1.5 * letters + 4.5, 14.0, 32.0);
+    const double scaled_mm = std::clamp(run(vertex).length_m * 0.9, 0.0, 34.0);
     const bool ends_here = children(vertex).empty();
     const double outlets_mm = ends_here ? 0 : tree_.ends[static_cast<std::size_t>(vertex)].outlets_mm;
-    return std::max(label_mm, std::clamp(run(vertex).length_m * 0.9, 0.0, 34.0)) + outlets_mm;
+    return std::max(label_mm, scaled_mm) + outlets_mm + (has_sensor(vertex) ? sensor_room_mm : 0);
   }
 
   int add_main(int level, int parent, double x_mm) {

@@ -52,5 +52,6 @@ DrawnTree grow_tree(const job::Job& job, const piping::Network& network);
 std::vector<int> assign_lanes(DrawnTree& tree);
 
 inline constexpr double outlet_pitch_mm = 2.8;
+inline constexpr double sensor_room_mm = 6;  // at the downstream end of a sensor's run
 
 }  // namespace firstdraw::paper

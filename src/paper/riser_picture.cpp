@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "paper/drawing_tree.hpp"
 #include "paper/naming.hpp"
 
 namespace firstdraw::paper {
@@ -16,6 +17,7 @@ constexpr TextStyle size_style{riser_label_pt, 400, false, colours::text, Anchor
 constexpr TextStyle flag_style{riser_label_pt, 600, false, colours::accent, Anchor::end};
 constexpr TextStyle legend_style{riser_label_pt, 400};
 constexpr double pad_above_lanes_mm = 10;
+constexpr double flag_mm = 6.5;  // circuit ids beside a power connection, one or two a line
 
 const Pen untraced_pen{{0.45, 0.48, 0.50}, 0.35, {0.9, 0.9}};
 const Pen thin_pen{colours::text, 0.22, {}};
@@ -65,6 +67,30 @@ Segment longest_level(const Frame& window, const DrawnRun& drawn) {
   return longest;
 }
 
+bool crosses(const Segment& upright, const Segment& other) {
+  constexpr double clear_mm = 0.5;
+  const auto [left, right] = std::minmax(other.from.x_mm, other.to.x_mm);
+  const auto [high, low] = std::minmax(upright.from.y_mm, upright.to.y_mm);
+  return other.level() && left + clear_mm < upright.from.x_mm && upright.from.x_mm < right - clear_mm &&
+         high + clear_mm < other.from.y_mm && other.from.y_mm < low - clear_mm;
+}
+
+// Words on as few lines as fit.
+std::vector<std::string> wrapped(Ink& ink, const std::string& text, const TextStyle& style, double width_mm) {
+  std::vector<std::string> lines;
+  for (std::size_t start = 0; start < text.size();) {
+    const std::size_t stop = std::min(text.find_first_of(" \n", start), text.size());
+    const std::string word = text.substr(start, stop - start);
+    const std::string longer = lines.empty() ? word : lines.back() + " " + word;
+    if (!lines.empty() && ink.label_width_mm(longer, style) <= width_mm)
+      lines.back() = longer;
+    else
+      lines.push_back(word);
+    start = stop + 1;
+  }
+  return lines;
+}
+
 bool starts_flat(const Pen& pen) { return pen.dash_mm.empty(); }
 
 }  // namespace
@@ -87,11 +113,10 @@ Pen RiserPicture::pen_of(int run) const {
   return circuit == piping::none ? untraced_pen : circuit_pen(circuit);
 }
 
-bool RiserPicture::shows_anything(const Frame& window) const {
-  return std::ranges::any_of(drawing_.runs, [&](const DrawnRun& drawn) {
-    return std::ranges::any_of(segments_of(drawn),
-                               [&](const Segment& each) { return touches(window, each); });
-  });
+bool RiserPicture::run_in(const Frame& window, int run) const {
+  const auto drawn = std::ranges::find(drawing_.runs, run, &DrawnRun::run);
+  return drawn != drawing_.runs.end() &&
+         std::ranges::any_of(segments_of(*drawn), [&](const Segment& each) { return touches(window, each); });
 }
 
 std::vector<int> RiserPicture::circuits_in(const Frame& window) const {
@@ -103,6 +128,34 @@ std::vector<int> RiserPicture::circuits_in(const Frame& window) const {
       found.insert(circuit);
   }
   return {found.begin(), found.end()};
+}
+
+// Runs and outlets that a cut at `x_mm` would spoil: what is long enough is labelled on both sides anyway.
+int RiserPicture::spoilt_by_cut(const Frame& window, double x_mm) const {
+  constexpr double long_mm = 34, near_mm = 2.5;
+  int spoilt = 0;
+  for (const DrawnRun& drawn : drawing_.runs)
+    for (const Segment& segment : segments_of(drawn)) {
+      if (!touches(window, segment)) continue;
+      const auto [left, right] = std::minmax(segment.from.x_mm, segment.to.x_mm);
+      if (segment.length_mm() < long_mm || segment.upright())
+        spoilt += left - near_mm < x_mm && x_mm < right + near_mm;
+    }
+  for (const DrawnOutlet& outlet : drawing_.outlets)
+    spoilt += inside(window, outlet.at) && std::abs(outlet.at.x_mm - x_mm) < near_mm;
+  return spoilt;
+}
+
+std::pair<double, double> RiserPicture::extent_mm(double top_mm, double bottom_mm) const {
+  const Frame band{-1e9, top_mm, 1e9, bottom_mm};
+  double left_mm = 1e9, right_mm = -1e9;
+  for (const DrawnRun& drawn : drawing_.runs)
+    for (const Segment& segment : segments_of(drawn)) {
+      if (!touches(band, segment)) continue;
+      left_mm = std::min({left_mm, segment.from.x_mm, segment.to.x_mm});
+      right_mm = std::max({right_mm, segment.from.x_mm, segment.to.x_mm});
+    }
+  return {left_mm, right_mm};
 }
 
 void RiserPicture::bands(Ink& ink, const Frame& window) const {
@@ -124,30 +177,35 @@ void RiserPicture::draw_level_names(Ink& ink, const Frame& window, double right_
   for (const DrawnLevel& level : drawing_.levels) {
     const double top = std::max(level.top_mm, window.top_mm),
                  bottom = std::min(level.bottom_mm, window.bottom_mm);
-    if (bottom - top < 4) continue;
-    ink.label({right_mm, top + 4}, fitted(ink, level.name, name, width_mm), name);
-  }
-}
-
-// Uprights are drawn last, on a white casing, so that a crossing does not read as a joint.
-void RiserPicture::run_lines(Ink& ink, const Frame& window, bool upright) const {
-  for (const DrawnRun& drawn : drawing_.runs) {
-    const Pen pen = pen_of(drawn.run);
-    for (const Segment& segment : segments_of(drawn)) {
-      if (segment.upright() != upright || !touches(window, segment)) continue;
-      if (upright && segment.length_mm() > 3) {
-        const double way = segment.to.y_mm > segment.from.y_mm ? 1 : -1;
-        ink.line({segment.from.x_mm, segment.from.y_mm + way * 0.8},
-                 {segment.to.x_mm, segment.to.y_mm - way * 0.8}, {colours::white, pen.width_mm + 1.0, {}});
-      }
-      ink.line(segment.from, segment.to, pen);
+    double y_mm = top + 4;
+    for (const std::string& line : wrapped(ink, level.name, name, width_mm)) {
+      if (y_mm > bottom) break;
+      ink.label({right_mm, y_mm}, fitted(ink, line, name, width_mm), name);
+      y_mm += 3.1;
     }
   }
 }
 
+// Uprights are drawn last, with a gap in what they cross, so that a crossing does not read as a joint.
+void RiserPicture::run_lines(Ink& ink, const Frame& window) const {
+  std::vector<std::pair<Segment, int>> uprights, others;
+  for (const DrawnRun& drawn : drawing_.runs)
+    for (const Segment& segment : segments_of(drawn))
+      if (touches(window, segment)) (segment.upright() ? uprights : others).emplace_back(segment, drawn.run);
+  for (const auto& [segment, run] : others) ink.line(segment.from, segment.to, pen_of(run));
+  for (const auto& [upright, run] : uprights)
+    for (const auto& [other, unused] : others)
+      if (crosses(upright, other)) {
+        const Point at{upright.from.x_mm, other.from.y_mm};
+        ink.line({at.x_mm - 1, at.y_mm}, {at.x_mm + 1, at.y_mm}, {colours::white, 1.2, {}});
+      }
+  for (const auto& [segment, run] : uprights) ink.line(segment.from, segment.to, pen_of(run));
+}
+
 void RiserPicture::run_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
   const job::Run& run = job_.runs[static_cast<std::size_t>(drawn.run)];
-  const Segment part = longest_level(window, drawn);
+  Segment part = longest_level(window, drawn);
+  if (sensors_.contains(drawn.run) && part.length_mm() > sensor_room_mm) part.to.x_mm -= sensor_room_mm;
   const double room = part.length_mm() - 1;
   const Point middle{(part.from.x_mm + part.to.x_mm) / 2, part.from.y_mm};
   if (ink.label_width_mm(run.id, run_style) > std::max(room, 0.0)) {
@@ -181,12 +239,13 @@ void RiserPicture::riser_label(Ink& ink, const Frame& window, const DrawnRun& dr
     const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
     TextStyle id = run_style, size = size_style;
     id.anchor = size.anchor = Anchor::start;
-    const double x = last.to.x_mm + 1.1, room = std::min(11.0, window.right_mm - x);
+    const double x = last.to.x_mm + 1.1, room = std::min(13.0, window.right_mm - x);
     ink.label({x, top + 2.9}, fitted(ink, run.id, id, room), id);
-    ink.label({x, top + 5.4}, fitted(ink, run.pipe.size, size, room), size);
-    if (circuit != piping::none)
-      ink.label({x, top + 7.9}, fitted(ink, plan_.circuits[static_cast<std::size_t>(circuit)].id, size, room),
-                size);
+    const std::string below =
+        circuit == piping::none
+            ? run.pipe.size
+            : run.pipe.size + " · " + plan_.circuits[static_cast<std::size_t>(circuit)].id;
+    ink.label({x, top + 5.5}, fitted(ink, below, size, room), size);
     return;
   }
 }
@@ -194,15 +253,14 @@ void RiserPicture::riser_label(Ink& ink, const Frame& window, const DrawnRun& dr
 void RiserPicture::sensor(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
   if (!sensors_.contains(drawn.run)) return;
   Segment part = longest_level(window, drawn);
-  double share = 0.86;
   if (part.length_mm() < 1) {
     const Segment last{drawn.line[drawn.line.size() - 2], drawn.line.back()};
     if (!touches(window, last)) return;
     part = clipped(window, last);
-    share = 0.5;
   }
-  const Point at{part.from.x_mm + share * (part.to.x_mm - part.from.x_mm),
-                 part.from.y_mm + share * (part.to.y_mm - part.from.y_mm)};
+  const bool flat = part.level();
+  const Point at = flat ? Point{std::max(part.from.x_mm, part.to.x_mm - sensor_room_mm / 2), part.from.y_mm}
+                        : Point{part.from.x_mm, (part.from.y_mm + part.to.y_mm) / 2};
   ink.circle(at, 1.7, colours::white, Pen{colours::text, 0.3, {}});
   ink.label({at.x_mm, at.y_mm + 0.85}, "S", {riser_label_pt, 600, false, colours::text, Anchor::middle});
 }
@@ -244,7 +302,11 @@ void RiserPicture::power_connections(Ink& ink, const Frame& window) const {
     ink.line(at, tip, thin_pen);
     const Point flag[] = {tip, {tip.x_mm - 1.7, tip.y_mm - 2.2}, {tip.x_mm + 1.7, tip.y_mm - 2.2}};
     ink.area(flag, colours::accent, std::nullopt);
-    ink.label({tip.x_mm - 2.2, tip.y_mm - 0.2}, fitted(ink, circuits, flag_style, 24), flag_style);
+    double y_mm = tip.y_mm - 0.2;
+    for (const std::string& line : wrapped(ink, circuits, flag_style, flag_mm)) {
+      ink.label({tip.x_mm - 2.2, y_mm}, fitted(ink, line, flag_style, flag_mm), flag_style);
+      y_mm -= 2.6;
+    }
   }
 }
 
@@ -263,8 +325,7 @@ void RiserPicture::outlets(Ink& ink, const Frame& window) const {
 
 void RiserPicture::draw(Ink& ink, const Frame& window) const {
   bands(ink, window);
-  run_lines(ink, window, false);
-  run_lines(ink, window, true);
+  run_lines(ink, window);
   outlets(ink, window);
   nodes(ink, window);
   for (const DrawnRun& drawn : drawing_.runs) {
@@ -326,8 +387,9 @@ double RiserPicture::draw_legend(Ink& ink, const Frame& window, Point at, double
     });
   item("not traced", 8, [&](Point p) { ink.line(p, {p.x_mm + 8, p.y_mm}, untraced_pen); });
   for (const auto& [run, groups] : sensors_)
-    item(fmt::format("S: sensor of {} on run {}", groups, job_.runs[static_cast<std::size_t>(run)].id), 0,
-         [](Point) {});
+    if (run_in(window, run))
+      item(fmt::format("S: sensor of {} on run {}", groups, job_.runs[static_cast<std::size_t>(run)].id), 0,
+           [](Point) {});
   for (int circuit : circuits_in(window))
     item(plan_.circuits[static_cast<std::size_t>(circuit)].id, 8,
          [&](Point p) { ink.line(p, {p.x_mm + 8, p.y_mm}, circuit_pen(circuit)); });

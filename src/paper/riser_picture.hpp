@@ -3,6 +3,7 @@
 
 #include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "paper/drawing.hpp"
@@ -28,14 +29,17 @@ class RiserPicture {
   void draw_level_names(Ink& ink, const Frame& window, double right_mm, double width_mm) const;
   /// What the symbols and lines mean, for the circuits present in `window`; returns the height used.
   double draw_legend(Ink& ink, const Frame& window, Point at, double width_mm) const;
-  /// Whether anything of the piping lies in `window`.
-  bool shows_anything(const Frame& window) const;
+  /// How many labels a vertical cut at `x_mm` through `window` would spoil.
+  int spoilt_by_cut(const Frame& window, double x_mm) const;
+  /// Left and right end of the piping between two heights; left above right when there is none.
+  std::pair<double, double> extent_mm(double top_mm, double bottom_mm) const;
 
  private:
   Pen pen_of(int run) const;
   std::vector<int> circuits_in(const Frame& window) const;
   void bands(Ink& ink, const Frame& window) const;
-  void run_lines(Ink& ink, const Frame& window, bool upright) const;
+  void run_lines(Ink& ink, const Frame& window) const;
+  bool run_in(const Frame& window, int run) const;
   void run_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const;
   void riser_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const;
   void sensor(Ink& ink, const Frame& window, const DrawnRun& drawn) const;

@@ -8,11 +8,11 @@
 namespace firstdraw::paper {
 namespace {
 
-constexpr double names_mm = 25, title_mm = 10, legend_mm = 15, largest_scale = 1.3;
+constexpr double names_mm = 25, title_mm = 10, legend_mm = 15, largest_scale = 1.6;
 
 struct Tile {
   Frame window;
-  int column = 0, row = 0;
+  int row = 0;
 };
 
 struct Sheets {
@@ -30,40 +30,76 @@ std::vector<double> cuts_down_mm(const RiserDrawing& drawing, double height_mm) 
     while (level.bottom_mm - cuts.back() > height_mm + 1e-6) cuts.push_back(cuts.back() + height_mm);
     reached_mm = level.bottom_mm;
   }
-  cuts.push_back(drawing.height_mm);
+  if (drawing.height_mm > cuts.back()) cuts.push_back(drawing.height_mm);
   return cuts;
+}
+
+// Where to cut a row of sheets next: as far right as spoils the fewest labels.
+double cut_mm(const RiserPicture& picture, const Frame& row, double left_mm, double width_mm) {
+  double best_mm = left_mm + width_mm;
+  int least = picture.spoilt_by_cut(row, best_mm);
+  for (double x_mm = best_mm; x_mm > left_mm + 0.7 * width_mm && least > 0; x_mm -= 1)
+    if (const int spoilt = picture.spoilt_by_cut(row, x_mm); spoilt < least) {
+      least = spoilt;
+      best_mm = x_mm;
+    }
+  return best_mm;
+}
+
+void cut_row(const RiserPicture& picture, const Frame& row, int number, double width_mm,
+             std::vector<Tile>& tiles) {
+  constexpr double left_margin_mm = 14, right_margin_mm = 16;
+  const auto [first_mm, last_mm] = picture.extent_mm(row.top_mm, row.bottom_mm);
+  if (first_mm > last_mm) return;
+  const double end_mm = std::min(row.right_mm, last_mm + right_margin_mm);
+  double left_mm = std::max(row.left_mm, first_mm - left_margin_mm);
+  while (end_mm - left_mm > width_mm) {
+    const double right_mm = cut_mm(picture, row, left_mm, width_mm);
+    tiles.push_back({{left_mm, row.top_mm, right_mm, row.bottom_mm}, number});
+    left_mm = right_mm;
+  }
+  tiles.push_back({{left_mm, row.top_mm, end_mm, row.bottom_mm}, number});
 }
 
 Sheets lay_on_sheets(const RiserPicture& picture, const RiserDrawing& drawing, double width_mm,
                      double height_mm) {
   const double whole = std::min({width_mm / drawing.width_mm, height_mm / drawing.height_mm, largest_scale});
   if (whole >= least_scale) return {{{{0, 0, drawing.width_mm, drawing.height_mm}}}, whole};
-  const double tile_mm = width_mm / least_scale;
-  const auto columns = static_cast<int>(std::ceil(drawing.width_mm / tile_mm - 1e-9));
-  const double step_mm = drawing.width_mm / columns;
   const std::vector<double> cuts = cuts_down_mm(drawing, height_mm / least_scale);
   Sheets sheets{{}, least_scale};
   for (std::size_t row = 0; row + 1 < cuts.size(); ++row)
-    for (int column = 0; column < columns; ++column) {
-      const Frame window{column * step_mm, cuts[row], (column + 1) * step_mm, cuts[row + 1]};
-      if (picture.shows_anything(window)) sheets.tiles.push_back({window, column, static_cast<int>(row)});
-    }
+    cut_row(picture, {0, cuts[row], drawing.width_mm, cuts[row + 1]}, static_cast<int>(row),
+            width_mm / least_scale, sheets.tiles);
   return sheets;
 }
 
-std::string neighbours(const std::vector<Tile>& tiles, const Tile& tile) {
+std::string numbers(const std::vector<int>& sheets) {
   std::string text;
-  const auto add = [&](const char* side, int column, int row) {
-    const auto found = std::ranges::find_if(
-        tiles, [&](const Tile& each) { return each.column == column && each.row == row; });
-    if (found != tiles.end())
-      text += fmt::format("{}{}: sheet {}", text.empty() ? "" : " · ", side, found - tiles.begin() + 1);
+  for (int sheet : sheets) text += fmt::format("{}{}", text.empty() ? "" : ", ", sheet);
+  return text;
+}
+
+std::string neighbours(const std::vector<Tile>& tiles, const Tile& tile) {
+  std::vector<int> left, right, above, below;
+  for (int each = 0; each < std::ssize(tiles); ++each) {
+    const Tile& other = tiles[static_cast<std::size_t>(each)];
+    const bool beside =
+        other.window.left_mm < tile.window.right_mm && tile.window.left_mm < other.window.right_mm;
+    if (other.row == tile.row && other.window.right_mm == tile.window.left_mm) left.push_back(each + 1);
+    if (other.row == tile.row && other.window.left_mm == tile.window.right_mm) right.push_back(each + 1);
+    if (other.row == tile.row - 1 && beside) above.push_back(each + 1);
+    if (other.row == tile.row + 1 && beside) below.push_back(each + 1);
+  }
+  std::string text;
+  const auto add = [&](const char* side, const std::vector<int>& sheets) {
+    if (!sheets.empty())
+      text += fmt::format("{}{}: sheet {}", text.empty() ? "Continues " : " · ", side, numbers(sheets));
   };
-  add("left", tile.column - 1, tile.row);
-  add("right", tile.column + 1, tile.row);
-  add("above", tile.column, tile.row - 1);
-  add("below", tile.column, tile.row + 1);
-  return text.empty() ? text : "Continues " + text;
+  add("left", left);
+  add("right", right);
+  add("above", above);
+  add("below", below);
+  return text;
 }
 
 void draw_tile(Book& book, const RiserPicture& picture, const Tile& tile, double scale) {

@@ -10,18 +10,29 @@ namespace {
 Table stages(const Pack& pack) {
   Table table;
   table.columns = {{"Test", ""},
-                   {"How", ""},
                    {"Limit", ""},
-                   {"Reading", "", Anchor::start, 20},
-                   {"Pass", "", Anchor::start, 9},
-                   {"Date", "", Anchor::start, 15},
-                   {"Initials", "", Anchor::start, 13}};
+                   {"Reading", "", Anchor::start, 22},
+                   {"Pass", "", Anchor::start, 8},
+                   {"Date", "", Anchor::start, 14},
+                   {"Initials", "", Anchor::start, 11}};
   table.size_pt = 7;
-  table.least_row_mm = 8.5;
+  table.least_row_mm = 6.2;
   std::string stage;
   for (const rules::FieldTest& test : rules::field_tests(pack.job.requirements.rules)) {
     if (test.stage != stage) table.rows.push_back({Row::Kind::group, {stage = test.stage}});
-    table.rows.push_back({Row::Kind::plain, {test.name, test.how, test.limit, "", "", "", ""}});
+    table.rows.push_back({Row::Kind::plain, {test.name, test.limit, "", "", "", ""}});
+  }
+  return table;
+}
+
+// How each test is done: once for all circuits.
+Table methods(const Pack& pack) {
+  Table table;
+  table.columns = {{"Test", ""}, {"How", ""}, {"Limit", ""}, {"Source", ""}};
+  std::string stage;
+  for (const rules::FieldTest& test : rules::field_tests(pack.job.requirements.rules)) {
+    if (test.stage != stage) table.rows.push_back({Row::Kind::group, {stage = test.stage}});
+    table.rows.push_back({Row::Kind::plain, {test.name, test.how, test.limit, citation_text(test.citation)}});
   }
   return table;
 }
@@ -34,7 +45,7 @@ Table energised() {
                    {"Current", "A", Anchor::start, 24},
                    {"Pipe at the far end", "", Anchor::start, 26},
                    {"Air", "", Anchor::start, 18}};
-  table.least_row_mm = 7.5;
+  table.least_row_mm = 6.2;
   for (const char* when : {"0 s", "300 s", "steady"})
     table.rows.push_back({Row::Kind::plain, {when, "", "", "", "", ""}});
   return table;
@@ -50,7 +61,7 @@ void test_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
                 {"Reel or batch", "Length fitted", "Installed by", "Insulation tester: serial",
                  "Calibrated until", "Test voltage, dc", "Clamp meter: serial", "Calibrated until",
                  "Thermometer: serial, calibrated until"},
-                3, 8.5);
+                3, 7.5);
   flow(book, stages(pack));
   flow(book, energised());
   flow(book, expected_currents(pack, {&circuit}));
@@ -69,12 +80,7 @@ void field_test_sheets(Book& book, const Pack& pack) {
   caution(book, "Before any insulation test",
           "Circuit locked out and proved dead; controllers and sensors disconnected; nobody in reach of the "
           "cable. Discharge the cable after each test.");
-  Table table;
-  table.columns = {{"Stage", ""}, {"Test", ""}, {"Limit", ""}, {"Source", ""}};
-  for (const rules::FieldTest& test : rules::field_tests(pack.job.requirements.rules))
-    table.rows.push_back(
-        {Row::Kind::plain, {test.stage, test.name, test.limit, citation_text(test.citation)}});
-  flow(book, table);
+  flow(book, methods(pack));
   for (const power::Circuit& circuit : pack.plan.circuits) test_sheet(book, pack, circuit);
 }
 

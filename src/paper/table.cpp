@@ -43,20 +43,20 @@ Wish wish_of(Typesetter& type, const Table& table, std::size_t index) {
 
 double sum(const std::vector<double>& values) { return std::accumulate(values.begin(), values.end(), 0.0); }
 
-// The largest common cap such that the capped values add up to `total`.
-void cap_to(std::vector<double>& values, double total_mm) {
-  std::vector<double> rising = values;
-  std::sort(rising.begin(), rising.end());
-  double left_mm = total_mm, cap_mm = rising.back();
-  for (std::size_t each = 0; each < rising.size(); ++each) {
-    const double share_mm = left_mm / static_cast<double>(rising.size() - each);
-    if (rising[each] > share_mm) {
-      cap_mm = share_mm;
-      break;
-    }
-    left_mm -= rising[each];
+// Widths between least and natural under one common cap, so that what is longest gives way first.
+double capped_sum(const std::vector<Wish>& wishes, double cap_mm) {
+  double total_mm = 0;
+  for (const Wish& wish : wishes) total_mm += std::clamp(cap_mm, wish.least_mm, wish.natural_mm);
+  return total_mm;
+}
+
+double common_cap_mm(const std::vector<Wish>& wishes, double total_mm) {
+  double low_mm = 0, high_mm = total_mm;
+  for (int halving = 0; halving < 50; ++halving) {
+    const double middle_mm = 0.5 * (low_mm + high_mm);
+    (capped_sum(wishes, middle_mm) > total_mm ? high_mm : low_mm) = middle_mm;
   }
-  for (double& value : values) value = std::min(value, cap_mm);
+  return low_mm;
 }
 
 class Setter {
@@ -175,28 +175,24 @@ class Setter {
 }  // namespace
 
 std::vector<double> column_widths_mm(Typesetter& type, const Table& table, double width_mm) {
-  std::vector<double> least, extra;
+  constexpr double slack_mm = 0.1;  // a line that just fits must not wrap by rounding
+  std::vector<Wish> wishes;
+  double least_mm = 0;
   for (std::size_t each = 0; each < table.columns.size(); ++each) {
     const Wish wish = wish_of(type, table, each);
-    least.push_back(wish.least_mm + 0.1);
-    extra.push_back(wish.natural_mm - wish.least_mm);
+    wishes.push_back({wish.least_mm + slack_mm, wish.natural_mm + slack_mm});
+    least_mm += wishes.back().least_mm;
   }
   const double text_mm = width_mm - 2 * pad_x_mm * static_cast<double>(table.columns.size());
-  if (sum(least) > text_mm) cap_to(least, text_mm);
-  const double spare_mm = std::max(0.0, text_mm - sum(least));
-  if (sum(extra) > spare_mm) cap_to(extra, spare_mm);
-  std::vector<double> widths(least.size());
-  for (std::size_t each = 0; each < least.size(); ++each)
-    widths[each] = least[each] + extra[each] + 2 * pad_x_mm;
-  const double left_mm = width_mm - sum(widths);
-  if (table.full_width && left_mm > 0) {
-    // Spare width goes to the columns of text, or to all of them alike when every column is a number.
-    const auto texts = std::count_if(table.columns.begin(), table.columns.end(),
-                                     [](const Column& each) { return each.anchor == Anchor::start; });
-    const double shares = static_cast<double>(texts > 0 ? texts : std::ssize(table.columns));
-    for (std::size_t each = 0; each < widths.size(); ++each)
-      if (texts == 0 || table.columns[each].anchor == Anchor::start) widths[each] += left_mm / shares;
-  }
+  if (least_mm > text_mm)  // words must break: the longest words' columns give way
+    for (Wish& wish : wishes) wish = {0, wish.least_mm};
+  const double cap_mm = common_cap_mm(wishes, text_mm);
+  std::vector<double> widths;
+  for (const Wish& wish : wishes)
+    widths.push_back(std::clamp(cap_mm, wish.least_mm, wish.natural_mm) + 2 * pad_x_mm);
+  const double spread = width_mm / sum(widths);
+  if (table.full_width && spread > 1)
+    for (double& width : widths) width *= spread;
   return widths;
 }
 
