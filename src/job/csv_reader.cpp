@@ -261,15 +261,22 @@ const Read<physics::Pipe>& CsvReader::find_pipe(const std::string& material, con
 
 void CsvReader::pipe(std::string_view, physics::Pipe& pipe) {
   std::string material, type, size;
-  Slot& size_slot = slots_.at(next_slot_ + 2);
+  const std::size_t first_slot = next_slot_;
+  const Slot& size_slot = slots_.at(first_slot + 2);
   text("material", material, needed);
   text("type", type, blank);
   text("size", size, needed);
   if (material.empty() || size.empty()) return;
   if (!size_slot.unit.empty() && !holds_letter(size)) size += " " + size_slot.unit;
   const auto& found = find_pipe(material, type, size);
-  if (!found) return problem(size_slot, found.error());
-  pipe = *found;
+  if (found) {
+    pipe = *found;
+    return;
+  }
+  // The message says which of the three cells is to blame.
+  const bool material_wrong = found.error().starts_with("unknown pipe material");
+  const bool type_wrong = found.error().starts_with("unknown type");
+  problem(slots_.at(first_slot + (material_wrong ? 0 : type_wrong ? 1 : 2)), found.error());
 }
 
 void CsvReader::insulation(std::string_view, std::string& id) {

@@ -1,8 +1,8 @@
 // Reading a job folder: job.toml, then the catalogue, then runs.csv and outlets.csv, so that most names are
 // known when something refers to them.
-#include <fmt/format.h>
+#include <algorithm>
+#include <tuple>
 
-#include "job/describe.hpp"
 #include "job/folder.hpp"
 #include "job/read_files.hpp"
 
@@ -23,6 +23,16 @@ std::optional<Diagnostic> wrong_folder(const fs::path& folder) {
   return std::nullopt;
 }
 
+/// In the order of the files and down each of them, whatever the order they were found in.
+void sort_by_place(std::vector<Diagnostic>& problems) {
+  const auto rank = [](const std::string& file) {
+    return file == "job.toml" ? 0 : file.starts_with("catalog") ? 1 : file == "runs.csv" ? 2 : 3;
+  };
+  std::ranges::stable_sort(problems, {}, [&](const Diagnostic& problem) {
+    return std::tuple(rank(problem.file), problem.file, problem.line, problem.column);
+  });
+}
+
 }  // namespace
 
 Result<Job> read_job(const fs::path& folder) {
@@ -35,7 +45,10 @@ Result<Job> read_job(const fs::path& folder) {
   read_runs(folder, job, context);
   read_outlets(folder, job, context);
   context.settle_references();
-  if (!context.problems.empty()) return std::unexpected(std::move(context.problems));
+  if (!context.problems.empty()) {
+    sort_by_place(context.problems);
+    return std::unexpected(std::move(context.problems));
+  }
   job.assumptions.insert(job.assumptions.end(), context.assumptions.begin(), context.assumptions.end());
   return job;
 }

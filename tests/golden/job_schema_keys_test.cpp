@@ -1,0 +1,95 @@
+// The schemas in schemas/ name the same keys, the same needs and the same choices as the descriptions that
+// the reader walks.
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "job/describe.hpp"
+#include "job/key_lister.hpp"
+
+namespace firstdraw::job {
+namespace {
+
+using Json = nlohmann::json;
+
+Json schema(const std::string& name) {
+  std::ifstream file(std::string(FIRSTDRAW_SOURCE_DIR) + "/schemas/" + name);
+  return Json::parse(file);
+}
+
+void expect_same(const KeyLister& lister, const Json& object, const std::string& where) {
+  std::set<std::string> keys, required, schema_keys, schema_required;
+  for (const auto& key : lister.keys) {
+    keys.insert(key.name);
+    if (key.required) required.insert(key.name);
+  }
+  for (const auto& [key, value] : object.at("properties").items()) schema_keys.insert(key);
+  for (const auto& key : object.at("required")) schema_required.insert(key.get<std::string>());
+  EXPECT_EQ(keys, schema_keys) << where;
+  EXPECT_EQ(required, schema_required) << where;
+  EXPECT_EQ(object.at("additionalProperties"), false) << where;
+}
+
+template <class T>
+KeyLister keys_of() {
+  KeyLister lister;
+  T sample{};
+  describe(lister, sample);
+  return lister;
+}
+
+TEST(JobSchema, SectionsHaveTheKeysOfTheReader) {
+  const Json sections = schema("job.schema.json").at("properties");
+  expect_same(keys_of<Site>(), sections.at("site"), "site");
+  expect_same(keys_of<UnitsSection>(), sections.at("units"), "units");
+  KeyLister rules, design, economics, supply;
+  Job job;
+  describe_rules(rules, job.requirements);
+  describe_design(design, job.requirements, job.design, System::us);
+  describe(economics, job.economics, System::us);
+  describe(supply, job.supply, "1");
+  expect_same(rules, sections.at("rules"), "rules");
+  expect_same(design, sections.at("design"), "design");
+  expect_same(economics, sections.at("economics"), "economics");
+  expect_same(supply, sections.at("supply"), "supply");
+}
+
+TEST(JobSchema, ListsHaveTheKeysOfTheReader) {
+  const Json defs = schema("job.schema.json").at("$defs");
+  expect_same(keys_of<Level>(), defs.at("level"), "level");
+  expect_same(keys_of<Space>(), defs.at("space"), "space");
+  expect_same(keys_of<ControlGroup>(), defs.at("group"), "group");
+  expect_same(keys_of<Acceptance>(), defs.at("accept"), "accept");
+  expect_same(keys_of<Assumption>(), defs.at("assumption"), "assumption");
+  KeyLister panel;
+  Panel sample;
+  describe(panel, sample, System::us);
+  expect_same(panel, defs.at("panel"), "panel");
+}
+
+TEST(JobSchema, OffersTheChoicesOfTheRules) {
+  const Json rules = schema("job.schema.json").at("properties").at("rules").at("properties");
+  const auto choices = [&](const char* key) { return rules.at(key).at("enum").get<std::set<std::string>>(); };
+  const auto set_of = [](const std::vector<std::string>& names) {
+    return std::set<std::string>(names.begin(), names.end());
+  };
+  EXPECT_EQ(choices("building"), set_of(known_buildings()));
+  EXPECT_EQ(choices("hygiene"), set_of(known_guidelines()));
+  EXPECT_EQ(choices("energy_code"), set_of(known_energy_codes()));
+  EXPECT_EQ(choices("runout"), set_of(known_runout_rules()));
+}
+
+TEST(CableSchema, HasTheKeysOfTheReader) {
+  const Json sheet = schema("cable.schema.json");
+  expect_same(keys_of<physics::CableSheet>(), sheet, "sheet");
+  const auto row = [&](const char* key) { return sheet.at("properties").at(key).at("items"); };
+  expect_same(keys_of<physics::OutputPoint>(), row("output"), "output");
+  expect_same(keys_of<physics::VoltagePoint>(), row("voltage"), "voltage");
+  expect_same(keys_of<physics::ColdStartPoint>(), row("cold_start"), "cold_start");
+  expect_same(keys_of<physics::MaxLengthPoint>(), row("max_length"), "max_length");
+}
+
+}  // namespace
+}  // namespace firstdraw::job

@@ -1,0 +1,85 @@
+#!/usr/bin/python3
+"""The schemas of job.toml and of cable sheets: every example fits, and each of a list of slips does not."""
+
+import copy
+import json
+import pathlib
+import sys
+import tomllib
+
+import jsonschema
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+EXAMPLES = ("hotel", "care-home", "clinic")
+
+
+def validator(name):
+    schema = json.loads((ROOT / "schemas" / name).read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    return jsonschema.Draft202012Validator(schema)
+
+
+def load(path):
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+JOB_SLIPS = {
+    "a key that nobody knows": lambda job: job["site"].update(ownr="x"),
+    "a section that nobody knows": lambda job: job.update(economy={}),
+    "no rules": lambda job: job.pop("rules"),
+    "no stored temperature": lambda job: job["supply"].pop("stored"),
+    "a number instead of a quantity": lambda job: job["supply"].update(stored=140),
+    "an unknown guideline": lambda job: job["rules"].update(hygiene="ashrae-13"),
+    "an unknown building": lambda job: job["rules"].update(building="castle"),
+    "no level": lambda job: job.update(level=[]),
+    "a section instead of a list": lambda job: job.update(panel=job["panel"][0]),
+    "a word instead of a flag": lambda job: job["panel"][0].update(ground_fault="yes"),
+    "an id that begins with a blank": lambda job: job["space"][0].update(id=" void"),
+    "an id that looks like a comment": lambda job: job["space"][0].update(id="#1"),
+    "a price without what it is for": lambda job: job["economics"].update(energy_price="0.15"),
+    "an acceptance without a name": lambda job: job.update(accept=[{"finding": "x", "place": "*", "reason": "y"}]),
+    "half a pass": lambda job: job["design"].update(max_passes=1.5),
+}
+
+SHEET_SLIPS = {
+    "no maker": lambda sheet: sheet.pop("maker"),
+    "one output only": lambda sheet: sheet.update(output=sheet["output"][:1]),
+    "a number instead of a quantity": lambda sheet: sheet.update(width=12),
+    "an unknown key in a row": lambda sheet: sheet["voltage"][0].update(volts="1 V"),
+    "a factor of zero": lambda sheet: sheet["voltage"][0].update(factor=0),
+}
+
+
+def must_fit(check, path, failures):
+    for error in check.iter_errors(load(path)):
+        failures.append(f"{path.relative_to(ROOT)}: {error.json_path}: {error.message}")
+
+
+def must_not_fit(check, good, slips, failures):
+    for name, spoil in slips.items():
+        bad = copy.deepcopy(good)
+        spoil(bad)
+        if check.is_valid(bad):
+            failures.append(f"the schema lets through {name}")
+
+
+def main():
+    failures = []
+    job, cable = validator("job.schema.json"), validator("cable.schema.json")
+    for example in EXAMPLES:
+        folder = ROOT / "examples" / example
+        must_fit(job, folder / "job.toml", failures)
+        sheets = sorted((folder / "catalog").glob("*.toml"))
+        if len(sheets) < 3:
+            failures.append(f"{example} has {len(sheets)} sheets")
+        for sheet in sheets:
+            must_fit(cable, sheet, failures)
+    clinic = ROOT / "examples" / "clinic"
+    must_not_fit(job, load(clinic / "job.toml"), JOB_SLIPS, failures)
+    must_not_fit(cable, load(clinic / "catalog" / "hw-12.toml"), SHEET_SLIPS, failures)
+    print("\n".join(failures) or "schemas: every example fits, every slip is caught")
+    return 1 if failures else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
