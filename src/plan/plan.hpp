@@ -1,4 +1,5 @@
-// plan(job) -> Plan: the one entry point for the terminal, the page and the pack. An immutable value, printable as JSON.
+// plan(job) -> Plan: the one entry point for the terminal, the page and the pack. An immutable value,
+// printable as JSON.
 #pragma once
 
 #include <array>
@@ -24,34 +25,37 @@ struct Options {
 
 /// What was chosen and computed for one run; like job.runs.
 struct RunPlan {
-  std::string run_class;             // "A", "B"…: runs that are alike share choices
-  int cable = piping::none;          // index into job.cables; none: untraced
+  std::string run_class;     // "A", "B"…: runs that are alike share choices
+  int cable = piping::none;  // index into job.cables; none: untraced
   int passes = 0;
-  physics::InsulationSize insulation;  // the preformed size that clears pipe and cable
+  physics::InsulationSize insulation;                   // the preformed size that clears pipe and cable
   bool thickness_chosen = false, cable_chosen = false;  // by the plan rather than the user
   double cable_length_m = 0, loss_length_m = 0;
-  double loss_w_per_m = 0;           // at the group's maintain temperature, usual air
-  double output_w_per_m = 0;         // cable on this pipe at maintain, nominal voltage, per metre of pipe
-  double spare_frac = 0;             // worst case: output (cold air, low volts, weak cable) over loss with margin, minus 1
+  double loss_w_per_m = 0;    // at the group's maintain temperature (not heated: as delivered), usual air
+  double output_w_per_m = 0;  // cable on this pipe at maintain, nominal voltage, per metre of pipe
+  // Worst case: output (low voltage, weak cable) over loss with margin in the coldest air, minus 1.
+  double spare_frac = 0;
   double derating_frac = 1;
-  // Steady temperatures, degC.
-  double at_maintain_c = 0, at_setback_c = 0, worst_cold_c = 0, worst_hot_c = 0, stuck_on_c = 0, open_loop_c = 0;
+  // Steady temperatures, degC; NaN for runs that are not heated. worst_hot and stuck_on: hottest air, high
+  // voltage, strong cable. open_loop: duty from the entered ambient, NaN when none was entered.
+  double at_maintain_c = 0, at_setback_c = 0, worst_cold_c = 0, worst_hot_c = 0, stuck_on_c = 0,
+         open_loop_c = 0;
   double open_loop_error_k_per_k = 0;
   hold::Quantiles water_c;
   double holds_prob = 0, first_to_fail_prob = 0;
   double warm_up_s = 0;
   double energy_kwh_per_day = 0;
-  int circuit = piping::none;        // index into Plan.circuits
+  int circuit = piping::none;  // index into Plan.circuits
 };
 
 struct GroupPlan {
   double duty = 0, setback_duty = 0, worst_duty = 0, power_w = 0;
   int coldest_run = piping::none, hottest_run = piping::none;  // indices into job.runs
-  double sensor_offset_k = 0;        // what the sensor reads above the water
+  double sensor_offset_k = 0;                                  // what the sensor reads above the water
   double holds_prob = 0;
   double energy_kwh_per_day = 0, energy_kwh_per_year = 0, cost_per_year = 0;
-  double heat_up_s = 0;              // slowest run
-  std::string best_sensor_run;       // the run that governs: if different from the user's, a finding says so
+  double heat_up_s = 0;         // slowest run; infinity: never
+  std::string best_sensor_run;  // the run that governs: if different from the user's, a finding says so
   // Settings a technician keys in, all from the job or computed: see settings.
 };
 
@@ -62,11 +66,11 @@ struct Setting {
 
 /// One line of the bill of materials.
 struct MaterialLine {
-  std::string section;   // "Heating cable", "Connections", "Insulation", "Labels", "Electrical"
+  std::string section;  // "Heating cable", "Connections", "Insulation", "Labels", "Electrical"
   std::string item, detail, unit;
-  double quantity = 0;   // in `unit`
-  double price = 0;      // NaN when unknown
-  std::string basis;     // allowance or rule
+  double quantity = 0;  // in `unit`
+  double price = 0;     // of the whole line, material alone; NaN when unknown
+  std::string basis;    // allowance or rule
 };
 
 /// What was decided for one run class, what else was possible and why it lost.
@@ -92,20 +96,23 @@ struct Totals {
 
 struct Plan {
   piping::Network network;
-  std::vector<RunPlan> runs;         // like job.runs
-  std::vector<GroupPlan> groups;     // like job.groups
+  std::vector<RunPlan> runs;      // like job.runs
+  std::vector<GroupPlan> groups;  // like job.groups
   std::vector<power::Circuit> circuits;
   std::vector<power::PanelLoad> panels;
   std::vector<Setting> settings;
   std::vector<MaterialLine> materials;
   std::vector<Choice> choices;
-  std::vector<Finding> findings;     // stops first, then by place
+  std::vector<Finding> findings;             // stops first, then by place
   std::vector<job::Assumption> assumptions;  // the job's and the plan's own
   std::vector<rules::Citation> sources;      // every citation used, once, sorted
   Totals totals;
   Options options;
 };
 
+/// Chooses, holds, lays out and checks, in that order. The job must have come through job::read_job or
+/// satisfy what it checks; survey slips are findings. Same job and options, same plan, for any number of
+/// threads.
 Plan make_plan(const job::Job& job, const Options& options = {});
 
 /// Findings that need no thermal or electrical result: what `firstdraw check` reports.

@@ -31,8 +31,11 @@ void add(RunClass& run_class, const job::Run& run, int index) {
 }  // namespace
 
 int heating_group(const job::Job& job, const job::Run& run) {
-  if (!run.traced || run.group.empty() || !(run.length_m > 0)) return piping::none;
-  return index_of(job.groups, run.group);
+  if (!run.traced || run.group.empty() || !(run.length_m > 0) || job.cables.empty()) return piping::none;
+  const int group = index_of(job.groups, run.group);
+  if (group == piping::none) return piping::none;
+  const bool is_fed = index_of(job.panels, job.groups[static_cast<std::size_t>(group)].panel) != piping::none;
+  return is_fed ? group : piping::none;
 }
 
 double heated_length_m(const job::Run& run) {

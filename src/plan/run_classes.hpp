@@ -39,8 +39,8 @@ int fitting_density(const job::Run& run);
 
 RunClasses classify(const job::Job& job);
 
-/// Index into job.groups of the group that heats the run; none when untraced, in no known group, or without
-/// length.
+/// Index into job.groups of the group that heats the run; none when it is untraced, has no length, is in no
+/// known group, or there is no panel or cable to heat it with.
 int heating_group(const job::Job& job, const job::Run& run);
 
 /// Index of the item whose `id` is `id`; none when there is none.

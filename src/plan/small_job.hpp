@@ -1,5 +1,5 @@
-// A small invented building for the tests of this room: a heater, a main, a riser, a branch in a colder void, and an
-// untraced runout main.
+// A small invented building for the tests of this room: a heater, a main, a riser, a branch in a colder void,
+// and an untraced runout main.
 #pragma once
 
 #include <numbers>
@@ -16,10 +16,12 @@ inline physics::CableSheet invented_sheet(const std::string& id, double power_sc
   sheet.maker = "Larkspur Thermal (invented)";
   sheet.source = "invented sheet " + id;
   sheet.rated_voltage_v = 208;
-  for (const auto& [pipe_c, power] : {std::pair{5.0, 22.0}, {20.0, 18.0}, {40.0, 12.5}, {50.0, 9.5}, {60.0, 6.0}, {75.0, 1.5}})
+  for (const auto& [pipe_c, power] :
+       {std::pair{5.0, 22.0}, {20.0, 18.0}, {40.0, 12.5}, {50.0, 9.5}, {60.0, 6.0}, {75.0, 1.5}})
     sheet.output.push_back({pipe_c, power * power_scale});
   sheet.voltage = {{190, 0.88}, {208, 1.0}, {240, 1.18}};
-  sheet.cold_start = {{0, 0.24 * power_scale, 0.13 * power_scale}, {10, 0.21 * power_scale, 0.12 * power_scale}};
+  sheet.cold_start = {{0, 0.24 * power_scale, 0.13 * power_scale},
+                      {10, 0.21 * power_scale, 0.12 * power_scale}};
   sheet.max_length = {{20, 208, 0, 120 / power_scale}, {30, 208, 0, 180 / power_scale}};
   sheet.output_tolerance_frac = 0.1;
   sheet.bus_loop_ohm_per_m = 0.027;
@@ -79,8 +81,10 @@ inline job::Job small_job() {
   group.high_alarm_c = 55;
   job.groups = {group};
   job.runs = {small_run("R1", "mix", "a", "copper L 1-1/4", 12, "ceiling"),
-              small_run("R2", "a", "b", "copper L 1", 20, "ceiling"), small_run("R3", "b", "c", "copper L 3/4", 15, "void"),
-              small_run("R4", "b", "d", "copper L 3/4", 9, "ceiling"), small_run("R0", "heater", "mix", "copper L 1-1/4", 2, "ceiling")};
+              small_run("R2", "a", "b", "copper L 1", 20, "ceiling"),
+              small_run("R3", "b", "c", "copper L 3/4", 15, "void"),
+              small_run("R4", "b", "d", "copper L 3/4", 9, "ceiling"),
+              small_run("R0", "heater", "mix", "copper L 1-1/4", 2, "ceiling")};
   job.runs[2].valves = 1;
   job.runs[4].traced = false;
   job.runs[4].group.clear();

@@ -20,7 +20,7 @@ class Sources {
   void add(const rules::Citation& citation) {
     if (!citation.document.empty()) all_.insert(citation);
   }
-  void add(const std::string& document) { add(rules::Citation{document, "", "", "read"}); }
+  void add(const std::string& document) { add(rules::Citation{document, "", "", "as the text says"}); }
   std::vector<rules::Citation> take() const { return {all_.begin(), all_.end()}; }
 
  private:
@@ -74,7 +74,8 @@ void add_things(const job::Job& job, const Plan& plan, Sources& sources) {
 }
 
 void add_physics(Sources& sources) {
-  sources.add({"ISO 12241", "2008", "heat loss of insulated pipes", "memory"});
+  sources.add(
+      {"ISO 12241", "", "heat loss of insulated pipes, film of horizontal and vertical pipes", "memory"});
   sources.add({"IAPWS R7-97", "2012", "region 1, water", "read"});
 }
 
