@@ -41,6 +41,18 @@ class CheckedCurve {
     return !std::isnan(sample.value);
   }
 
+  /// No kink anywhere.
+  bool is_whole() const {
+    return count_ > 0 && std::ranges::none_of(cells_, [](const Cell& cell) { return std::isnan(cell[0]); });
+  }
+
+  /// Between two places of one cell that is not empty the function has no kink.
+  bool share_cell(double a, double b) const {
+    const double from = (a - low_) * per_cell_;
+    return from >= 0 && from < count_ && static_cast<int>(from) == std::floor((b - low_) * per_cell_) &&
+           !std::isnan(cells_[static_cast<std::size_t>(from)][0]);
+  }
+
  private:
   using Cell = std::array<double, 4>;
 

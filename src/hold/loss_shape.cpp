@@ -58,9 +58,10 @@ LossShape::LossShape(const physics::PipeSection& section, const physics::Surroun
   }
   if (!depends_on_air(around)) {
     convection_ = CheckedCurve(0, highest_root, table_cells, table_tolerance, [&](double root) {
-      return convection(root * root * root * root, around.air_c);
+      return convection(root * root * root * root, 0);  // air at 0 keeps every digit of a small rise
     });
   }
+  whole_ = convection_.is_whole();
   constexpr double usual_rise_k = 4;
   const March usual = at_rise(usual_rise_k, around.air_c, 1);
   surface_share_ = usual_rise_k / (usual.water_c - around.air_c);

@@ -55,6 +55,12 @@ class LossShape {
   Settled settle(double air_c, double factor, double low_k, double high_k, double guess_k,
                  const Residual& residual) const;
 
+  /// The film law has no kink between these rises of the surface.
+  bool is_smooth(double from_k, double to_k) const {
+    const auto root = [](double rise_k) { return std::sqrt(std::sqrt(std::abs(rise_k))); };
+    return whole_ || convection_.share_cell(root(from_k), root(to_k));
+  }
+
   double typical_surface_share() const { return surface_share_; }
   double outer_diameter_m() const { return diameter_m_; }
 
@@ -90,6 +96,7 @@ class LossShape {
   double diameter_m_ = 0, fixed_m_k_per_w_ = 0;
   double grey_ = 0;  // emissivity times the Stefan-Boltzmann constant
   double surface_share_ = 0;
+  bool whole_ = false;       // the film law has no kink at all
   std::vector<Ring> rings_;  // outermost first
   CheckedCurve
       convection_;  // over the fourth root of the rise; empty when the law depends on the air temperature

@@ -6,9 +6,9 @@
 namespace firstdraw::hold {
 namespace {
 
-// Newton's error after a step is about the step squared over some hundreds of kelvins; where a table bends it
-// may be as large as the step itself.
-constexpr double last_step_k = 1e-3;
+// Where everything is smooth Newton's error after a step is about 0.01 of the step squared, in kelvins;
+// across a kink it may be as large as the step.
+constexpr double last_smooth_step_k = 0.03, last_step_k = 1e-3;
 constexpr int most_rounds = 12;
 
 }  // namespace
@@ -26,20 +26,40 @@ CurveSample QuickOutput::directly(double pipe_c) const {
 }
 
 QuickBalance::QuickBalance(const LossShape& shape, const QuickOutput& output, const Circumstances& nominal)
-    : shape_(shape), output_(output), nominal_(nominal) {
-  const auto rise_at = [&](double drive, double air_c, double factor, double guess) {
-    return settle_run(shape, drive, air_c, factor, guess, output).rise_k;
-  };
-  constexpr double more_frac = 0.02, warmer_k = 0.5;
-  const auto& n = nominal;
-  rise_k_ = rise_at(n.drive, n.air_c, n.factor, 0);
-  by_drive_ = n.drive > 0 ? (rise_at(n.drive * (1 + more_frac), n.air_c, n.factor, rise_k_) - rise_k_) /
-                                (n.drive * more_frac)
-                          : 0;
-  by_air_ = (rise_at(n.drive, n.air_c + warmer_k, n.factor, rise_k_) - rise_k_) / warmer_k;
-  by_factor_ =
-      (rise_at(n.drive, n.air_c, n.factor * (1 + more_frac), rise_k_) - rise_k_) / (n.factor * more_frac);
+    : shape_(shape),
+      output_(output),
+      nominal_(nominal),
+      per_drive_(nominal.drive > 0 ? 1 / nominal.drive : 0) {
+  rise_k_ = rise_at({0, 0, 0});
   least_guess_k_ = std::max(0.2 * rise_k_, 0.02);
+  expand();
+}
+
+double QuickBalance::rise_at(const Offset& offset) const {
+  const auto& n = nominal_;
+  return settle_run(shape_, n.drive * (1 + offset[0]), n.air_c + offset[1], n.factor + offset[2], rise_k_,
+                    output_)
+      .rise_k;
+}
+
+/// Differences over steps of about the usual spread, so that the polynomial is right where samples lie.
+void QuickBalance::expand() {
+  constexpr Offset step{0.1, 3, 0.1};
+  std::array<double, 3> above{};
+  for (std::size_t i = 0; i < 3; ++i) {
+    Offset up{}, down{};
+    up[i] = step[i];
+    down[i] = -step[i];
+    above[i] = rise_at(up);
+    const double below = rise_at(down);
+    first_[i] = (above[i] - below) / (2 * step[i]);
+    second_[i][i] = 0.5 * (above[i] - 2 * rise_k_ + below) / (step[i] * step[i]);
+    for (std::size_t j = 0; j < i; ++j) {
+      up[j] = step[j];
+      second_[j][i] = (rise_at(up) - above[i] - above[j] + rise_k_) / (step[i] * step[j]);
+      up[j] = 0;
+    }
+  }
 }
 
 double QuickBalance::water_c(const Circumstances& now) const {
@@ -52,7 +72,9 @@ double QuickBalance::water_c(const Circumstances& now) const {
     const double next_k = rise_k - surplus / (now.drive * out.slope * m.water_per_rise - m.loss_per_rise);
     const double kept_k = next_k > 0 ? next_k : 0.25 * rise_k;
     const double change_k = m.water_per_rise * (kept_k - rise_k);
-    if (std::abs(change_k) <= last_step_k) return m.water_c + change_k;
+    const double now_c = m.water_c + change_k;
+    const bool smooth = output_.is_smooth(m.water_c, now_c) && shape_.is_smooth(rise_k, kept_k);
+    if (std::abs(change_k) <= (smooth ? last_smooth_step_k : last_step_k)) return now_c;
     rise_k = kept_k;
   }
   return settle_run(shape_, now.drive, now.air_c, now.factor, 0, output_).water_c;

@@ -2,6 +2,9 @@
 // sensitivities, so two rounds usually do; the stated 1e-3 K is held by the size of the last step.
 #pragma once
 
+#include <algorithm>
+#include <array>
+
 #include "hold/balance.hpp"
 
 namespace firstdraw::hold {
@@ -15,6 +18,8 @@ class QuickOutput {
     CurveSample sample;
     return table_.find(pipe_c, sample) ? sample : directly(pipe_c);
   }
+  /// No kink between these temperatures.
+  bool is_smooth(double from_c, double to_c) const { return table_.share_cell(from_c, to_c); }
 
  private:
   CurveSample directly(double pipe_c) const;
@@ -38,16 +43,27 @@ class QuickBalance {
   double water_c(const Circumstances& now) const;
 
  private:
+  /// How far circumstances are from nominal: share of drive, kelvin of air, share of factor.
+  using Offset = std::array<double, 3>;
+
+  /// Taylor's polynomial of second order around the nominal rise.
   double guess_k(const Circumstances& now) const {
-    const double guess = rise_k_ + by_drive_ * (now.drive - nominal_.drive) +
-                         by_air_ * (now.air_c - nominal_.air_c) + by_factor_ * (now.factor - nominal_.factor);
+    const auto& n = nominal_;
+    const double d = (now.drive - n.drive) * per_drive_, a = now.air_c - n.air_c, f = now.factor - n.factor;
+    const double guess =
+        rise_k_ + d * (first_[0] + d * second_[0][0] + a * second_[0][1] + f * second_[0][2]) +
+        a * (first_[1] + a * second_[1][1] + f * second_[1][2]) + f * (first_[2] + f * second_[2][2]);
     return std::max(guess, least_guess_k_);
   }
+  double rise_at(const Offset& offset) const;
+  void expand();
 
   const LossShape& shape_;
   const QuickOutput& output_;
   Circumstances nominal_;
-  double rise_k_, by_drive_, by_air_, by_factor_, least_guess_k_;
+  double per_drive_, rise_k_ = 0, least_guess_k_ = 0;
+  Offset first_{};
+  std::array<Offset, 3> second_{};  // upper triangle; the diagonal is halved
 };
 
 /// Loss of a run held at a temperature, under circumstances near nominal ones (`drive` plays no part).

@@ -37,6 +37,24 @@ TEST(QuickBalance, FollowsTheExactSolution) {
   EXPECT_LT(worst_k, 1e-3);
 }
 
+// Where the film law jumps the slope of the balance changes; where a data sheet ends the cable's does.
+TEST(QuickBalance, FollowsTheExactSolutionAcrossKinks) {
+  const auto section = invented_section("copper L 1", "glass fibre", 0.0286, 0.0360);
+  const LossShape shape(section, {.orientation = physics::Orientation::vertical});
+  const physics::HeatingCable cable(invented_sheet("mild", 24));
+  const QuickOutput output(cable);
+  const QuickBalance quick(shape, output, {1, 20, 1});
+  double worst_k = 0;
+  int at_step = 0;
+  for (double drive = 0.3; drive < 40; drive *= 1.0003) {
+    const Settled exact = settle_run(shape, drive, 20, 1, 0, output);
+    worst_k = std::max(worst_k, std::abs(quick.water_c({drive, 20, 1}) - exact.water_c));
+    if (std::abs(exact.rise_k - 10) < 1e-9) ++at_step;
+  }
+  EXPECT_LT(worst_k, 1e-3);
+  EXPECT_GT(at_step, 100);
+}
+
 TEST(QuickBalance, WithoutDriveComesToTheAir) {
   const physics::HeatingCable cable(invented_sheet("mild", 24));
   const QuickOutput output(cable);
