@@ -72,12 +72,15 @@ bool covers(const InchRow& row, std::string_view code, double water_c, double no
          nominal_in >= row.size_from_in && nominal_in < row.size_below_in;
 }
 
-double thickness_at_m(const InchRow& row, double outer_diameter_m, double conductivity_w_per_m_k) {
-  const bool in_range =
-      conductivity_w_per_m_k >= row.least_w_per_m_k && conductivity_w_per_m_k <= row.most_w_per_m_k;
-  if (in_range) return row.thickness_m;
-  return equal_loss_thickness_m(row.thickness_m, outer_diameter_m / 2,
-                                conductivity_w_per_m_k / row.most_w_per_m_k);
+MinimumThickness thickness_at(const InchRow& row, double outer_diameter_m, double conductivity_w_per_m_k) {
+  MinimumThickness least{row.thickness_m, row.citation};
+  if (conductivity_w_per_m_k >= row.least_w_per_m_k && conductivity_w_per_m_k <= row.most_w_per_m_k)
+    return least;
+  least.thickness_m = equal_loss_thickness_m(row.thickness_m, outer_diameter_m / 2,
+                                             conductivity_w_per_m_k / row.most_w_per_m_k);
+  least.citation.clause += ", converted to the conductivity";
+  if (least.citation.basis != "memory") least.citation.basis += "; conversion from memory";
+  return least;
 }
 
 std::optional<MinimumThickness> by_nominal_size(std::string_view code, double outer_diameter_m,
@@ -86,7 +89,7 @@ std::optional<MinimumThickness> by_nominal_size(std::string_view code, double ou
   const double nominal_in = nominal_inches(nominal_size, outer_diameter_m);
   for (const InchRow& row : inch_rows()) {
     if (!covers(row, code, water_c, nominal_in)) continue;
-    return MinimumThickness{thickness_at_m(row, outer_diameter_m, conductivity_w_per_m_k), row.citation};
+    return thickness_at(row, outer_diameter_m, conductivity_w_per_m_k);
   }
   return std::nullopt;
 }
@@ -123,9 +126,12 @@ std::optional<MinimumThickness> by_inner_diameter(double outer_diameter_m, doubl
     const double written_mm = row.number_or_nan("thickness_mm");
     const double table_m = (std::isnan(written_mm) ? inner_mm : written_mm) / 1000;
     const double table_conductivity = row.number("conductivity_w_per_m_k");
-    return MinimumThickness{
+    MinimumThickness least{
         geg_thickness_m(table_m, table_conductivity, outer_diameter_m, conductivity_w_per_m_k),
         citation_of(row)};
+    if (conductivity_w_per_m_k != table_conductivity)
+      least.citation.clause += ", converted to the conductivity";
+    return least;
   }
   return std::nullopt;
 }

@@ -90,6 +90,15 @@ TEST(EnergyCodes, MetricSizesTakeTheEqualTube) {
   EXPECT_NEAR(thickness(28.575, "1 in"), 1.5 * kInM, 1e-12);
 }
 
+TEST(EnergyCodes, SayWhenTheyWereConverted) {
+  const auto at = [](double k) {
+    return minimum_thickness("ashrae-90.1-2016", 0.0286, 0.026, "1", 50, k)->citation;
+  };
+  EXPECT_EQ(at(0.036).basis, "read");
+  EXPECT_EQ(at(0.045).basis, "read; conversion from memory");
+  EXPECT_THAT(at(0.045).clause, HasSubstr("converted"));
+}
+
 TEST(EnergyCodes, PoorerInsulationMustBeThicker) {
   for (const std::string& code : energy_codes()) {
     if (code == "none") continue;
