@@ -30,7 +30,7 @@ void check_governing_run(const Review& review, Findings& found) {
                           group.sensor_run, coldest),
               fmt::format("Move the sensor to run {}, or accept the temperatures of the schedule.",
                           planned.best_sensor_run),
-              {"Firstdraw", "", "shared duty, docs/physics.md", "computed"});
+              {"Firstdraw", "", "one duty shared by the runs of a group", "computed"});
   }
 }
 

@@ -155,7 +155,7 @@ void check_far_voltage(const Review& review, Findings& found) {
             "Divide the circuit, feed it elsewhere, or lower `lowest` of panel {} so that the design allows "
             "for it.",
             panel.id),
-        {"Firstdraw", "", "fall of voltage along the cable, docs/physics.md", "computed"});
+        {"Firstdraw", "", "fall of voltage along the cable, docs/circuits.md", "computed"});
   }
 }
 

@@ -175,7 +175,7 @@ void check_bare(const Review& review, Findings& found) {
     found.add("traced-bare", about(alike.worst->run),
               fmt::format("Run {}{} is traced but has no insulation.", alike.worst->run.id, alike.also()),
               "Enter its insulation in runs.csv.",
-              {"Firstdraw", "", "heat balance of the run, docs/physics.md", "computed"});
+              {"Firstdraw", "", "steady heat balance of the run", "computed"});
 }
 
 /// Energy codes are asked once for each different pipe, temperature and insulation.

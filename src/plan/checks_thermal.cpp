@@ -16,7 +16,7 @@ namespace {
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 rules::Citation balance() {
-  return {"Firstdraw", "", "heat balance of the run, docs/physics.md", "computed"};
+  return {"Firstdraw", "", "steady heat balance of the run", "computed"};
 }
 
 void check_has_cable(const Review& review, Findings& found) {

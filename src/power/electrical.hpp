@@ -1,4 +1,4 @@
-// Elementary relations of a heating cable as a circuit. docs/physics.md; tests/reference/power_test.cpp.
+// Elementary relations of a heating cable as a circuit. docs/circuits.md; tests/reference/power_test.cpp.
 #pragma once
 
 #include <span>
