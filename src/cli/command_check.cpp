@@ -46,13 +46,15 @@ Page show(const job::Job& job, const std::vector<plan::Finding>& findings, const
   };
   page.facts({
       {"Job", job.site.name},
-      {"Piping", fmt::format("{} runs, {} of pipe, {} of it traced", job.runs.size(), length(survey.pipe_m),
-                             length(survey.traced_m))},
+      {"Piping", fmt::format("{}, {} of pipe, {} of it traced", plural(job.runs.size(), "run", "runs"),
+                             length(survey.pipe_m), length(survey.traced_m))},
       {"Outlets", fmt::format("{}", survey.outlets)},
-      {"Control", fmt::format("{} groups, {} panels, {} cable sheets", job.groups.size(), job.panels.size(),
-                              job.cables.size())},
-      {"Assumed", fmt::format("{} values that the files leave out{}", job.assumptions.size(),
-                              options.assumptions ? "" : " (--assumptions lists them)")},
+      {"Control", fmt::format("{}, {}, {}", plural(job.groups.size(), "group", "groups"),
+                              plural(job.panels.size(), "panel", "panels"),
+                              plural(job.cables.size(), "cable sheet", "cable sheets"))},
+      {"Assumed",
+       fmt::format("{} that the files leave out{}", plural(job.assumptions.size(), "value", "values"),
+                   options.assumptions ? "" : " (--assumptions lists them)")},
   });
   if (options.assumptions) add_assumptions(page, job.assumptions);
   add_findings(page, findings);

@@ -13,10 +13,6 @@ Style style_of(const plan::Finding& finding) {
   return finding.severity == plan::Severity::fix ? Style::yellow : Style::cyan;
 }
 
-std::string plural(int number, std::string_view one, std::string_view many) {
-  return fmt::format("{} {}", number, number == 1 ? one : many);
-}
-
 std::string place_of(const plan::Finding& finding) {
   if (finding.file.empty()) return finding.place;
   const std::string spot = finding.line > 0 ? fmt::format("{}:{}", finding.file, finding.line) : finding.file;
@@ -42,6 +38,10 @@ void add_finding(Page& page, const plan::Finding& finding) {
 }
 
 }  // namespace
+
+std::string plural(std::size_t number, std::string_view one, std::string_view many) {
+  return fmt::format("{} {}", number, number == 1 ? one : many);
+}
 
 FindingCounts count(const std::vector<plan::Finding>& findings) {
   FindingCounts counts;

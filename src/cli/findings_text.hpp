@@ -13,9 +13,11 @@
 namespace firstdraw::cli {
 
 struct FindingCounts {
-  int stops = 0, fixes = 0, notes = 0, accepted = 0;  // accepted ones are counted only there
+  std::size_t stops = 0, fixes = 0, notes = 0, accepted = 0;  // accepted ones are counted only there
 };
 FindingCounts count(const std::vector<plan::Finding>& findings);
+/// "1 panel", "2 panels".
+std::string plural(std::size_t number, std::string_view one, std::string_view many);
 /// "2 stops, 1 fix, 3 notes, 1 accepted".
 std::string in_words(const FindingCounts& counts);
 nlohmann::json to_json(const FindingCounts& counts);

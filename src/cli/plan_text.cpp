@@ -47,9 +47,9 @@ void add_key_figures(Page& page, const Sheet& sheet) {
   const plan::Totals& totals = sheet.plan.totals;
   page.heading(sheet.job.site.name.empty() ? "Plan" : sheet.job.site.name);
   page.facts({
-      {"Traced pipe",
-       fmt::format("{}, with {} of cable on {} circuits", sheet.show(totals.traced_m, Kind::length),
-                   sheet.show(totals.cable_m, Kind::length), sheet.plan.circuits.size())},
+      {"Traced pipe", fmt::format("{}, with {} of cable on {}", sheet.show(totals.traced_m, Kind::length),
+                                  sheet.show(totals.cable_m, Kind::length),
+                                  plural(sheet.plan.circuits.size(), "circuit", "circuits"))},
       {"Power",
        fmt::format("{} holding, {} five minutes after a cold start",
                    sheet.show(totals.working_w, Kind::power), sheet.show(totals.settled_w, Kind::power))},
@@ -59,7 +59,8 @@ void add_key_figures(Page& page, const Sheet& sheet) {
        fmt::format("{} % of {} buildings tried within the tolerances (seed {})", chance(totals.all_hold_prob),
                    sheet.plan.options.samples, sheet.plan.options.seed)},
       {"Findings", in_words(count(sheet.plan.findings))},
-      {"Assumed", fmt::format("{} values (--show assumptions lists them)", sheet.plan.assumptions.size())},
+      {"Assumed",
+       plural(sheet.plan.assumptions.size(), "value", "values") + " (--show assumptions lists them)"},
   });
 }
 
@@ -72,15 +73,15 @@ void add_groups(Page& page, const Sheet& sheet) {
   TextTable table({{"Group", ""},
                    {"Maintain", sheet.unit(Kind::temperature), number},
                    {"Set back", sheet.unit(Kind::temperature), number},
-                   {"On at maintain", "%", number},
-                   {"On at worst", "%", number},
+                   {"On, usual", "%", number},
+                   {"On, worst", "%", number},
                    {"Power", sheet.unit(Kind::power), number},
                    {"Coldest run", ""},
                    {"at", sheet.unit(Kind::temperature), number},
                    {"Hottest run", ""},
                    {"at", sheet.unit(Kind::temperature), number},
                    {"All hold", "%", number},
-                   {"Warm-up", "h", number},
+                   {"Warm up", "h", number},
                    {"Cost a year", sheet.job.economics.currency, number}});
   for (std::size_t i = 0; i < sheet.job.groups.size(); ++i) {
     const job::ControlGroup& group = sheet.job.groups[i];

@@ -61,16 +61,37 @@ int width_of(const Character& character) {
 
 bool is_control(const Character& character) { return !character.valid || wcwidth(character.code) < 0; }
 
+constexpr std::string_view blanks = " \n\t";
+
+bool is_unit(std::string_view word) {
+  constexpr std::string_view units[] = {"°F", "°C",  "%", "ft", "in", "m",   "mm",  "W",
+                                        "kW", "kWh", "A", "V",  "K",  "W/m", "W/ft"};
+  word = word.substr(0, word.find_last_not_of(".,;:)") + 1);
+  return std::ranges::find(units, word) != std::end(units);
+}
+
+std::size_t word_end(std::string_view text, std::size_t start) {
+  return std::min(text.find_first_of(blanks, start), text.size());
+}
+
+/// Where the word at `start` ends; a number and its unit are one word.
+std::size_t whole_word_end(std::string_view text, std::size_t start) {
+  const std::size_t end = word_end(text, start);
+  const bool is_number = std::string_view("0123456789").contains(text[end - 1]);
+  const std::size_t next = text.find_first_not_of(blanks, end);
+  if (!is_number || next == std::string_view::npos) return end;
+  const std::size_t next_end = word_end(text, next);
+  return is_unit(text.substr(next, next_end - next)) ? next_end : end;
+}
+
 std::vector<std::string_view> words(std::string_view text) {
   std::vector<std::string_view> result;
-  while (true) {
-    const std::size_t start = text.find_first_not_of(" \n\t");
-    if (start == std::string_view::npos) return result;
-    text.remove_prefix(start);
-    const std::size_t length = std::min(text.find_first_of(" \n\t"), text.size());
-    result.push_back(text.substr(0, length));
-    text.remove_prefix(length);
+  for (std::size_t start = text.find_first_not_of(blanks); start != std::string_view::npos;) {
+    const std::size_t end = whole_word_end(text, start);
+    result.push_back(text.substr(start, end - start));
+    start = text.find_first_not_of(blanks, end);
   }
+  return result;
 }
 
 /// Pieces of a word that each fit in `width`.
