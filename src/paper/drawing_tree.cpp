@@ -141,7 +141,7 @@ class Grower {
   double drawn_length_mm(int vertex) const {
     const auto letters =
         static_cast<double>(std::max({run(vertex).id.size(), run(vertex).pipe.size.size(), std::size_t{3}}));
-    const double label_mm = std::clamp(1.5 * letters + 4.5, 14.0, 32.0);
+    const double label_mm = std::clamp(1.45 * letters + 3.4, 13.0, 32.0);
     const double scaled_mm = std::clamp(run(vertex).length_m * 0.9, 0.0, 34.0);
     const bool ends_here = children(vertex).empty();
     const double outlets_mm = ends_here ? 0 : tree_.ends[static_cast<std::size_t>(vertex)].outlets_mm;

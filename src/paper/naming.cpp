@@ -56,7 +56,7 @@ std::string cable_name(const job::Job& job, int cable) {
 
 std::string insulation_name(const std::string& id) {
   const auto found = physics::find_insulation(id);
-  return found ? found->name : id;
+  return found ? found->name.substr(0, found->name.find(',')) : id;
 }
 
 std::string place_name(const plan::Finding& finding) {

@@ -34,8 +34,8 @@ std::string group_name(const job::Job& job, int group);  // "guest · Guest room
 std::string panel_name(const job::Job& job, int panel);
 std::string node_name(const plan::Plan& plan, int node);
 std::string cable_name(const job::Job& job, int cable);
-std::string place_name(const plan::Finding& finding);  // "run R12"
-std::string insulation_name(const std::string& id);
+std::string place_name(const plan::Finding& finding);    // "run R12"
+std::string insulation_name(const std::string& id);      // "glass fibre", without form and standard
 std::string count(double value, int decimals = 0);       // thin-space groups: "12 345"
 std::string percent(double fraction, int decimals = 0);  // "97 %"
 std::string probability(double fraction);                // "> 99.9 %" when every sample held

@@ -239,7 +239,7 @@ void RiserPicture::riser_label(Ink& ink, const Frame& window, const DrawnRun& dr
     const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
     TextStyle id = run_style, size = size_style;
     id.anchor = size.anchor = Anchor::start;
-    const double x = last.to.x_mm + 1.1, room = std::min(13.0, window.right_mm - x);
+    const double x = last.to.x_mm + 1.1, room = std::min(17.0, window.right_mm - x);
     ink.label({x, top + 2.9}, fitted(ink, run.id, id, room), id);
     const std::string below =
         circuit == piping::none

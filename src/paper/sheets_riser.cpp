@@ -8,7 +8,7 @@
 namespace firstdraw::paper {
 namespace {
 
-constexpr double names_mm = 25, title_mm = 10, legend_mm = 15, largest_scale = 1.6;
+constexpr double names_mm = 21, title_mm = 10, legend_mm = 15, largest_scale = 1.6;
 
 struct Tile {
   Frame window;
