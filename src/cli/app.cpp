@@ -131,18 +131,21 @@ ExitCode parse_and_act(const std::vector<std::string>& arguments, std::ostream& 
 
 }  // namespace
 
+ExitCode guarded(const Context& context, const std::function<ExitCode()>& work) {
+  try {
+    return work();
+  } catch (const std::exception& fault) {
+    const std::string message = fmt::format("a fault of the program itself: {}", fault.what());
+    return context.fail(ExitCode::internal_error,
+                        {complaint("", message, "please report it, with the command and the job folder")});
+  }
+}
+
 int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
         const Surroundings& surroundings) {
-  ExitCode code = ExitCode::ok;
-  try {
-    code = parse_and_act(arguments, out, err, surroundings);
-  } catch (const std::exception& fault) {
-    const CommonOptions written = options_as_written(arguments);
-    const Context context(out, err, terminal_for(surroundings, colour_choice(written)), written);
-    code = context.fail(ExitCode::internal_error,
-                        {complaint("", fmt::format("a fault of the program itself: {}", fault.what()),
-                                   "please report it, with the command and the job folder")});
-  }
+  const CommonOptions written = options_as_written(arguments);
+  const Context context(out, err, terminal_for(surroundings, colour_choice(written)), written);
+  const ExitCode code = guarded(context, [&] { return parse_and_act(arguments, out, err, surroundings); });
   return static_cast<int>(finish(code, out, err));
 }
 
