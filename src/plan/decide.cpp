@@ -26,8 +26,7 @@ struct GroupDesign {
   GroupProblem problem;
   GroupChoice choice;
 
-  bool has_sensor() const { return problem.sensor_class != piping::none; }
-  const Duties* duties() const { return has_sensor() ? &choice.duty : nullptr; }
+  const Duties* duties() const { return choice.duty.usual > 0 ? &choice.duty : nullptr; }
 };
 
 std::string why_too_hot(const job::Job& job, const Option& option) {
@@ -186,6 +185,11 @@ std::vector<GroupDesign> split(const job::Job& job, const RunClasses& classes) {
 void pose(Workshop& shop, const RunClasses& classes, GroupDesign& design) {
   const int sensor = design.group == piping::none ? piping::none : sensor_run_of(shop.job, design.group);
   const int sensor_class = sensor == piping::none ? piping::none : classes.of_run[index(sensor)];
+  if (design.group != piping::none) {
+    const job::ControlGroup& control = shop.job.groups[index(design.group)];
+    design.problem.follows_ambient =
+        control.kind == job::ControlKind::entered_ambient && control.entered_ambient_c.has_value();
+  }
   design.problem.cost_per_held_w = design.group == piping::none ? 0 : cost_per_held_w(shop.job.economics);
   for (std::size_t local = 0; local < design.classes.size(); ++local) {
     const int c = design.classes[local];
@@ -220,8 +224,7 @@ int sensor_run_of(const job::Job& job, int group) {
 
 std::string option_text(const job::Job& job, const Option& option) {
   const double thickness_m = option.insulation.nominal_thickness_m;
-  const std::string thickness =
-      thickness_m > 0 ? units::show(thickness_m, Kind::size, job.units) : "no insulation";
+  std::string thickness = thickness_m > 0 ? units::show(thickness_m, Kind::size, job.units) : "no insulation";
   if (option.cable == piping::none) return thickness;
   return fmt::format("{}, {}, {}", job.cables[index(option.cable)].id,
                      option.passes == 1 ? "1 pass" : fmt::format("{} passes", option.passes), thickness);

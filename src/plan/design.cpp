@@ -102,8 +102,54 @@ std::optional<GroupChoice> choose_at(const GroupProblem& problem, const CableRul
   return choice;
 }
 
+/// What the entered ambient makes of a choice: as hold::open_loop_duty, the average run weighted by output.
+/// The duty does not follow a cold day, so only the usual one is asked of it.
+Duties open_loop_duties(const GroupProblem& problem, const std::vector<int>& options) {
+  double lost_w = 0, full_w = 0;
+  for (std::size_t i = 0; i < options.size(); ++i) {
+    const Option& option = problem.classes[i].options[static_cast<std::size_t>(options[i])];
+    lost_w += option.open_loop_lost_w;
+    full_w += option.full_w;
+  }
+  return {full_w > 0 ? std::min(1.0, lost_w / full_w) : 1, unbounded};
+}
+
+/// Duties that single options would ask for, rising; evenly thinned to a few dozen so that the search stays
+/// linear in the number of classes.
+std::vector<double> target_duties(const GroupProblem& problem) {
+  std::set<double> all;
+  for (const auto& run_class : problem.classes)
+    for (const Option& option : run_class.options) all.insert(option.as_sensor.usual);
+  const std::vector<double> sorted(all.begin(), all.end());
+  constexpr std::size_t most = 48;
+  if (sorted.size() <= most) return sorted;
+  std::vector<double> thinned;
+  for (std::size_t i = 0; i < most; ++i) thinned.push_back(sorted[i * (sorted.size() - 1) / (most - 1)]);
+  return thinned;
+}
+
+std::optional<GroupChoice> choose_open_loop(const GroupProblem& problem, const CableRule& rule) {
+  std::optional<GroupChoice> best;
+  for (const double target : target_duties(problem)) {
+    const Duties wanted{target, unbounded};
+    const auto aimed = choose_at(problem, rule, &wanted, piping::none);
+    if (!aimed) continue;
+    GroupChoice choice;
+    choice.cable = rule;
+    choice.duty = open_loop_duties(problem, aimed->option);
+    for (std::size_t i = 0; i < aimed->option.size(); ++i) {
+      const Option& option = problem.classes[i].options[static_cast<std::size_t>(aimed->option[i])];
+      add(choice, judged(aimed->option[i], option, &choice.duty, problem.cost_per_held_w));
+    }
+    keep_better(best, std::move(choice));
+  }
+  return best;
+}
+
 std::optional<GroupChoice> choose_with(const GroupProblem& problem, const CableRule& rule) {
-  if (problem.sensor_class == piping::none) return choose_at(problem, rule, nullptr, piping::none);
+  if (problem.sensor_class == piping::none)
+    return problem.follows_ambient ? choose_open_loop(problem, rule)
+                                   : choose_at(problem, rule, nullptr, piping::none);
   const auto& sensor = problem.classes[static_cast<std::size_t>(problem.sensor_class)];
   std::optional<GroupChoice> best;
   for (std::size_t i = 0; i < sensor.options.size(); ++i) {

@@ -5,7 +5,8 @@
 // All runs of a group share one duty, that of the run with the sensor. For a given option of the sensor's
 // class the duty is known, and then every other class is on its own: it takes its cheapest option that holds
 // at that duty. Trying every option of the sensor's class is therefore an exact search, linear in the number
-// of classes.
+// of classes. Driven by an entered ambient, the duty comes from the average run, hence from the choice
+// itself: the duties that single options ask for are tried as targets, which is a search, not an exact one.
 #pragma once
 
 #include <limits>
@@ -43,13 +44,14 @@ struct Option {
   physics::InsulationSize insulation;
   double derating_frac = 1;
   Margins own;
-  Duties needed{0, 0};         // keeps the class's weakest run at maintain minus the tolerance
-  double most = unbounded;     // usual duty that keeps its hottest run at the high alarm
-  Duties as_sensor;            // what the group gets when the sensor's run is heated this way; at most 1
-  double first_cost = 0;       // cable, labour, insulation and share of connections, whole class
-  double limit_c = unbounded;  // what the pipe may reach with the control stuck on…
-  std::string limit_of;        // …and whose limit that is: "pipe", "insulation", "cable"
-  double code_least_m = 0;     // thickness the energy code wants; 0: nothing
+  Duties needed{0, 0};      // keeps the class's weakest run at maintain minus the tolerance
+  double most = unbounded;  // usual duty that keeps its hottest run at the high alarm
+  Duties as_sensor;         // what the group gets when the sensor's run is heated this way; at most 1
+  double open_loop_lost_w = 0, full_w = 0;  // whole class at maintain: loss to the entered ambient, output
+  double first_cost = 0;                    // cable, labour, insulation and share of connections, whole class
+  double limit_c = unbounded;               // what the pipe may reach with the control stuck on…
+  std::string limit_of;                     // …and whose limit that is: "pipe", "insulation", "cable"
+  double code_least_m = 0;                  // thickness the energy code wants; 0: nothing
   // What the class comes to on the usual day at a duty of its group; all rising with it, same length.
   std::vector<double> duty, water_c, held_w;  // held_w: heat held by the whole class
 
@@ -63,14 +65,15 @@ struct GroupProblem {
     bool cable_fixed = false;  // by the user: the group's one cable does not bind it
   };
   std::vector<Class> classes;
-  int sensor_class = piping::none;  // none: no sensor; every class is then taken at the duty it needs itself
+  int sensor_class = piping::none;  // none: no sensor; every class is then taken at the duty it needs itself…
+  bool follows_ambient = false;     // …unless the group is driven by an entered ambient
   double cost_per_held_w = 0;       // over the life, discounted
 };
 
 struct GroupChoice {
   std::vector<int> option;   // per class
   std::optional<int> cable;  // the group's one cable; none when cables were mixed
-  Duties duty{0, 0};         // 0 when the group has no sensor
+  Duties duty{0, 0};         // 0: each class at its own; worst unbounded for an entered ambient
   double cost = 0;
   int failing_alone = 0;  // classes too weak, too hot with the control stuck on, too thin, at a wrong voltage
   int failing_shared = 0;           // classes that fail only under the shared duty: too cold or too hot

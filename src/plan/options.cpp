@@ -178,6 +178,10 @@ void judge(Option& option, const Balance& balance, const Demand& demand, const R
   option.own.heat = heat_margin(option, balance, demand, run_class.loss_ratio_min);
   if (!balance.cable.allows_voltage(demand.panel.voltage_v)) option.own.voltage = -1;
   tabulate(option, balance, demand, run_class);
+  option.full_w = run_class.heated_length_m * balance.given(group.maintain_c, demand.panel.voltage_v);
+  if (group.entered_ambient_c)
+    option.open_loop_lost_w =
+        run_class.loss_length_m * balance.loss.loss_w_per_m(group.maintain_c, *group.entered_ambient_c);
 }
 
 Option heating_option(Workshop& shop, const RunClass& run_class, const Demand& demand, Option option,

@@ -301,6 +301,19 @@ TEST(Choice, HonoursWhatTheUserFixed) {
   EXPECT_TRUE(plan.runs[2].cable_chosen);
 }
 
+TEST(Choice, OpenLoopHoldsOnTheUsualDayByItsEnteredAmbient) {
+  job::Job job = small_job();
+  job.groups[0].kind = job::ControlKind::entered_ambient;
+  job.groups[0].sensor_run.clear();
+  job.groups[0].entered_ambient_c = 18;
+  const Plan plan = make_plan(job, no_samples);
+  for (std::size_t i = 0; i < 4; ++i) {
+    EXPECT_GE(plan.runs[i].at_maintain_c, 44 - 0.05) << job.runs[i].id;
+    EXPECT_LE(plan.runs[i].at_maintain_c, 55 + 0.05) << job.runs[i].id;
+    EXPECT_THAT(plan.choices[i].chosen, testing::Not(testing::HasSubstr("nothing offered"))) << i;
+  }
+}
+
 TEST(Choice, MeetsTheEnergyCodeWhereThicknessIsOpen) {
   job::Job job = small_job();
   job.requirements.energy_code = "ashrae-90.1-2016";
