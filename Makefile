@@ -1,5 +1,5 @@
 # The front door. `make demo` and `make test` need nothing but Debian 12 with root or sudo.
-.PHONY: setup build demo test bench lint format clean
+.PHONY: setup configure build demo test bench lint format clean
 
 jobs := $(shell nproc)
 pack := demo/hotel-pack
@@ -7,19 +7,24 @@ pack := demo/hotel-pack
 setup:
 	@scripts/setup
 
-build: setup
-	@cmake --preset release >build-configure.log 2>&1 || (cat build-configure.log; exit 1); rm -f build-configure.log
-	@cmake --build --preset release --parallel $(jobs)
+configure: setup
+	@mkdir -p build
+	@cmake --preset release >build/configure.log 2>&1 || (cat build/configure.log; exit 1)
+
+build: configure
+	@cmake --build --preset release --parallel $(jobs) --target firstdraw
 
 demo: build
 	@build/release/firstdraw check examples/hotel
 	@build/release/firstdraw pack examples/hotel -o $(pack)
-	@echo "The hand-over pack of the example hotel is in $(pack)/ — start with $(pack)/hand-over.pdf"
+	@echo "The hand-over pack of the example hotel is in $(pack)/: start with $(pack)/hand-over.pdf"
 
-test: build
+test: configure
+	@cmake --build --preset release --parallel $(jobs)
 	@ctest --preset release --parallel $(jobs)
 
-bench: build
+bench: configure
+	@cmake --build --preset release --parallel $(jobs)
 	@scripts/bench
 
 # What .ci/run checks besides the tests: formatting and clang-tidy.
