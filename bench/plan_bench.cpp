@@ -53,6 +53,21 @@ BENCHMARK(plan_generated)
     ->Args({10000, 200})
     ->Unit(benchmark::kMillisecond);
 
+/// What `firstdraw check` does: read the folder from disk, build the network, survey it.
+void read_and_check(benchmark::State& state) {
+  const int runs = static_cast<int>(state.range(0));
+  const auto folder = std::filesystem::temp_directory_path() / ("firstdraw_check_" + std::to_string(runs));
+  if (!job::write_job(bench::generate_job(40, runs, 1), folder))
+    return state.SkipWithError("the job folder cannot be written");
+  for (auto _ : state) {
+    const job::Job job = read_or_exit(folder);
+    benchmark::DoNotOptimize(plan::survey(job, piping::build_network(job)));
+  }
+  report_runs(state, static_cast<std::size_t>(runs));
+  std::filesystem::remove_all(folder);
+}
+BENCHMARK(read_and_check)->Arg(1000)->Arg(3000)->Arg(10000)->Unit(benchmark::kMillisecond);
+
 /// The plan as JSON text, the other half of `firstdraw plan --json`.
 void json_of_hotel(benchmark::State& state) {
   const job::Job job = read_or_exit(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples/hotel");
