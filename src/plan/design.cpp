@@ -120,7 +120,7 @@ std::vector<double> target_duties(const GroupProblem& problem) {
   std::set<double> all;
   for (const auto& run_class : problem.classes)
     for (const Option& option : run_class.options) all.insert(option.as_sensor.usual);
-  const std::vector<double> sorted(all.begin(), all.end());
+  std::vector<double> sorted(all.begin(), all.end());
   constexpr std::size_t most = 48;
   if (sorted.size() <= most) return sorted;
   std::vector<double> thinned;

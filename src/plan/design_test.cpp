@@ -73,6 +73,45 @@ TEST(Design, WorstDayCouplesToo) {
   EXPECT_EQ(choose(problem).option, (std::vector<int>{0, 1}));
 }
 
+TEST(Design, TooHotUnderTheSharedDutyIsRejectedToo) {
+  GroupProblem problem;
+  Option overheated = option(0, 0.2, 0.25, 1);
+  overheated.most = 0.5;
+  problem.classes = {{{option(0, 0.55, 0.6, 1)}, false}, {{overheated, option(0, 0.5, 0.5, 15)}, false}};
+  problem.sensor_class = 0;
+  EXPECT_EQ(choose(problem).option, (std::vector<int>{0, 1}));
+}
+
+TEST(Design, AWeakSensorRunIsNoRemedyForColdOnes) {
+  // The weak option would lift the group's duty to 1 and warm the other class; it must not be taken for that.
+  GroupProblem problem;
+  problem.classes = {{{weaker(option(0, 0.95, 1, 1), -0.1), option(0, 0.4, 0.45, 5)}, false},
+                     {{option(0, 0.6, 0.65, 1)}, false}};
+  problem.sensor_class = 0;
+  const GroupChoice choice = choose(problem);
+  EXPECT_EQ(choice.option, (std::vector<int>{1, 0}));
+  EXPECT_EQ(choice.failing_alone, 0);
+  EXPECT_EQ(choice.failing_shared, 1);
+}
+
+TEST(Design, EnteredAmbientDrivesTheAverageRun) {
+  // Together the classes need 30 W of 100 W: duty 0.3, at which the second option of the second class holds.
+  const auto loaded = [](Option item, double lost_w, double full_w) {
+    item.open_loop_lost_w = lost_w;
+    item.full_w = full_w;
+    return item;
+  };
+  GroupProblem problem;
+  problem.follows_ambient = true;
+  problem.classes = {
+      {{loaded(option(0, 0.25, 0.3, 1), 15, 50)}, false},
+      {{loaded(option(0, 0.55, 0.6, 1), 15, 25), loaded(option(0, 0.28, 0.3, 2), 15, 50)}, false}};
+  const GroupChoice choice = choose(problem);
+  EXPECT_EQ(choice.option, (std::vector<int>{0, 1}));
+  EXPECT_DOUBLE_EQ(choice.duty.usual, 0.3);
+  EXPECT_EQ(choice.failing(), 0);
+}
+
 TEST(Design, OneCableForTheGroup) {
   // Class by class the mixture costs 2; one cable costs 6 or 7.
   GroupProblem problem;

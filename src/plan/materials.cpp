@@ -57,6 +57,13 @@ class Bill {
   std::vector<MaterialLine> lines_;
 };
 
+/// Cable of one circuit that lies in its power connection and end seals.
+double tails_m(const job::Job& job, const power::Circuit& circuit) {
+  if (circuit.runs.empty()) return 0;
+  const auto allowance = piping::cable_allowance(job.runs[index(circuit.runs.front())].pipe.outer_diameter_m);
+  return allowance.per_end_m * (1 + static_cast<double>(circuit.end_nodes.size()));
+}
+
 void add_cable(const job::Job& job, const Plan& plan, Bill& bill) {
   std::vector<double> cable_m(job.cables.size(), 0);
   std::string basis;
@@ -65,6 +72,8 @@ void add_cable(const job::Job& job, const Plan& plan, Bill& bill) {
     cable_m[index(plan.runs[i].cable)] += plan.runs[i].cable_length_m;
     if (basis.empty()) basis = piping::cable_allowance(job.runs[i].pipe.outer_diameter_m).basis;
   }
+  for (const auto& circuit : plan.circuits)
+    if (circuit.cable != piping::none) cable_m[index(circuit.cable)] += tails_m(job, circuit);
   for (std::size_t c = 0; c < job.cables.size(); ++c)
     bill.length("Heating cable", job.cables[c].name, job.cables[c].id, cable_m[c],
                 "pipe length times passes, with allowances: " + basis,
