@@ -20,6 +20,11 @@ namespace {
 // How closely samples follow solve(): what is nearer to the limit than this holds.
 constexpr double agreement_k = 1e-3;
 
+/// Divided, not multiplied by a reciprocal: equal counts are equal shares, and all of them are exactly 1.
+double share_of(std::size_t count, std::size_t samples) {
+  return static_cast<double>(count) / static_cast<double>(samples);
+}
+
 /// What one thread gathers over the runs it happens to take.
 struct Tally {
   std::vector<std::uint8_t> group_fails;  // [group][sample]
@@ -114,7 +119,7 @@ void Study::judge(std::size_t index, Tally& tally) {
       tally.worst_run[s] = run;
     }
   }
-  out_.holds_prob[index] = static_cast<double>(holding) / static_cast<double>(samples);
+  out_.holds_prob[index] = share_of(holding, samples);
   out_.water_c[index] = quantiles_of(tally.water_c);
 }
 
@@ -130,17 +135,17 @@ void Study::merge(const Tally& from, Tally& into) const {
 
 void Study::count(const Tally& all) {
   const std::size_t samples = draws_.samples();
-  const double share = 1.0 / static_cast<double>(samples);
   std::size_t holding = 0;
   std::vector<std::size_t> first_to_fail(building_.runs.size(), 0);
   for (const int run : all.worst_run) ++(run < 0 ? holding : first_to_fail[static_cast<std::size_t>(run)]);
-  out_.all_hold_prob = share * static_cast<double>(holding);
+  out_.all_hold_prob = share_of(holding, samples);
   for (std::size_t r = 0; r < first_to_fail.size(); ++r) {
-    out_.first_to_fail_prob[r] = share * static_cast<double>(first_to_fail[r]);
+    out_.first_to_fail_prob[r] = share_of(first_to_fail[r], samples);
   }
   for (std::size_t g = 0; g < building_.groups.size(); ++g) {
     const auto fails = std::span(all.group_fails).subspan(g * samples, samples);
-    out_.group_holds_prob.push_back(share * static_cast<double>(std::ranges::count(fails, 0)));
+    out_.group_holds_prob.push_back(
+        share_of(static_cast<std::size_t>(std::ranges::count(fails, 0)), samples));
   }
 }
 

@@ -229,6 +229,21 @@ TEST(HoldProperty, WarmUpGrowsWithTargetAndCapacity) {
   }));
 }
 
+// The two ways of asking how hot a run gets must agree: in time and at rest.
+TEST(HoldProperty, WarmUpReachesWhatStuckOnSettlesAtAndNoMore) {
+  EXPECT_TRUE(rc::check([] {
+    const Building building = any_building();
+    const State state = solve(building, Mode::stuck_on, {});
+    for (std::size_t r = 0; r < building.runs.size(); ++r) {
+      const HeldRun& run = building.runs[r];
+      const auto& cable = building.cables[static_cast<std::size_t>(run.cable)];
+      const double air_c = run.air.usual_c, end_c = state.runs[r].water_c;
+      RC_ASSERT(std::isfinite(warm_up(run, cable, 1500, air_c, end_c - 1e-3, air_c, 208).to_maintain_s));
+      RC_ASSERT(std::isinf(warm_up(run, cable, 1500, air_c, end_c + 1e-3, air_c, 208).to_maintain_s));
+    }
+  }));
+}
+
 /// One group of eight runs in two spaces, rebuilt with its tolerances drawn: plain, and slow.
 class PlainSampler {
  public:
@@ -285,9 +300,7 @@ double quantile_error(const std::vector<double>& sorted, double p) {
 
 // Seeds are fixed, so this either agrees or does not: 4 standard errors of the plain sampler, plus its 1e-3
 // K.
-TEST(HoldSampling, AgreesWithAPlainIndependentSampler) {
-  const Tolerances tolerances{.insulation_frac = 0.2, .sensor_k = 1.5};
-  PlainSampler plain(tolerances);
+void expect_agreement(PlainSampler& plain, const Tolerances& tolerances) {
   constexpr int draws = 6000;
   const std::size_t runs = plain.building.runs.size();
   std::vector<std::vector<double>> water_c(runs);
@@ -323,6 +336,21 @@ TEST(HoldSampling, AgreesWithAPlainIndependentSampler) {
   EXPECT_NEAR(u.all_hold_prob, static_cast<double>(all_hold) / draws, share_error(u.all_hold_prob));
   EXPECT_GT(u.all_hold_prob, 0.05);  // a case in which there is something to tell apart
   EXPECT_LT(u.all_hold_prob, 0.95);
+}
+
+constexpr Tolerances sampled{.insulation_frac = 0.2, .sensor_k = 1.5};
+
+TEST(HoldSampling, AgreesWithAPlainIndependentSampler) {
+  PlainSampler plain(sampled);
+  expect_agreement(plain, sampled);
+}
+
+// A sensor makes up for batch and voltage; without one they show.
+TEST(HoldSampling, AgreesWithoutASensorToo) {
+  PlainSampler plain(sampled);
+  plain.building.groups[0].sensor = -1;
+  plain.building.groups[0].entered_ambient_c = 19;
+  expect_agreement(plain, sampled);
 }
 
 }  // namespace
