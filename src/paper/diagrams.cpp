@@ -57,15 +57,17 @@ void wires(Ink& ink, double from_mm, double to_mm, double y_mm, int count, bool 
 }
 
 void panel(Ink& ink, const Wiring& wiring, bool contactor) {
-  ink.rectangle({0, 12}, 38, 66, std::nullopt, box_pen);
-  ink.label({19, 10}, fitted(ink, "Panel " + wiring.panel, strong, 38), anchored(strong, Anchor::middle));
   const double y = 30;
+  ink.rectangle({0, 12}, 38, 34, std::nullopt, box_pen);
+  ink.label({0, 10}, fitted(ink, "Panel " + wiring.panel, strong, 33), strong);
   ink.rectangle({6, y - 5}, 26, 17, std::nullopt, Pen{colours::text, 0.25, {1.2, 0.8}});
-  ink.label({19, y - 1.2}, contactor ? "control circuit" : "circuit breaker",
-            anchored(plain, Anchor::middle));
-  ink.label({19, y + 3}, "ground-fault", anchored(plain, Anchor::middle));
-  ink.label({19, y + 7.2}, fitted(ink, contactor ? "or local rule" : wiring.breaker, plain, 25),
-            anchored(plain, Anchor::middle));
+  const TextStyle centred = anchored(plain, Anchor::middle);
+  ink.label({19, y - 1.2}, contactor ? "control circuit" : "circuit breaker", centred);
+  ink.label({19, y + 3}, "with ground-fault", centred);
+  ink.label({19, y + 7.2}, contactor ? "protection" : fitted(ink, wiring.breaker, plain, 25), centred);
+  if (!contactor) return;
+  ink.rectangle({30, 15}, 6, 6, colours::white, Pen{colours::text, 0.25, {1.2, 0.8}});
+  ink.label({28.5, 19}, "circuit breakers", anchored(plain, Anchor::end));
 }
 
 void controller(Ink& ink, const Wiring& wiring) {
@@ -92,11 +94,12 @@ void supply_and_signals(Ink& ink, const Wiring& wiring) {
     ink.label({115, 65.5}, "entered ambient; no alarm, no cut-out", plain);
     return;
   }
-  wires(ink, 112, 140, 56, 3, false, signal_wire);
+  wires(ink, 112, 140, 56, 2, false, signal_wire);
+  ink.line({112, 66}, {137, 66}, signal_wire);  // the shield ends before the sensor
   ink.rectangle({140, 54}, 7, 14, colours::white, box_pen);
   ink.label({149, 58.5}, "pipe sensor,", plain);
-  ink.label({149, 62}, "shielded pair; shield", plain);
-  ink.label({149, 65.5}, "earthed here only: SH", plain);
+  ink.label({149, 62}, "shielded pair; shield cut", plain);
+  ink.label({149, 65.5}, "back here, earthed at SH only", plain);
 }
 
 // Connection box, heating cable, end seal; wires arrive at x = from_mm.
@@ -107,7 +110,7 @@ void heating_circuit(Ink& ink, const Wiring& wiring, double from_mm, double y_mm
     ink.line({155, y_mm + 5 * each}, {170, y_mm + 5 * each}, {colours::text, 0.55, {}});
   ink.line({155, y_mm + 10}, {170, y_mm + 10}, earth_wire);
   ink.rectangle({170, y_mm - 2.5}, 3, 14, std::optional(colours::band), box_pen);
-  ink.label({150.5, y_mm - 5.6}, "power connection", anchored(plain, Anchor::middle));
+  ink.label({145.5, y_mm - 5.6}, "power connection", plain);
   ink.label({176, y_mm + 16}, "end seal: bus wires", anchored(plain, Anchor::end));
   ink.label({176, y_mm + 19.5}, "apart, never joined", anchored(plain, Anchor::end));
   const std::string ids =
@@ -115,12 +118,11 @@ void heating_circuit(Ink& ink, const Wiring& wiring, double from_mm, double y_mm
           ? ""
           : wiring.circuits.front() +
                 (wiring.circuits.size() > 1 ? fmt::format(" … {}", wiring.circuits.back()) : "");
-  ink.label({144, y_mm + 17}, fitted(ink, ids, strong, 30), anchored(strong, Anchor::end));
+  ink.label({145, y_mm + 20}, fitted(ink, ids, strong, 30), anchored(strong, Anchor::end));
 }
 
 void contactor(Ink& ink, const Wiring& wiring) {
   wires(ink, 112, 122, 30, 2, false, wire);
-  ink.line({112, 40}, {119, 40}, earth_wire);
   ink.rectangle({122, 25}, 13, 20, colours::white, box_pen);
   ink.label({128.5, 31}, "A1", terminal_style);
   ink.label({128.5, 36}, "A2", terminal_style);
@@ -128,11 +130,11 @@ void contactor(Ink& ink, const Wiring& wiring) {
   ink.line({128.5, 25}, {128.5, 6}, {colours::quiet, 0.2, {0.8, 0.8}});
   ink.rectangle({122, 1}, 13, 6, colours::white, box_pen);
   ink.label({128.5, 5}, "contactor", anchored(plain, Anchor::middle));
-  const Point feed[] = {{19, 25}, {19, 4}, {122, 4}};
+  const Point feed[] = {{33, 15}, {33, 4}, {122, 4}};
   ink.line(feed, {colours::text, 0.7, {}});
   ink.label({42, 3},
-            fmt::format("{} circuits, each with its own breaker: {}", wiring.circuits.size(),
-                        fitted(ink, wiring.breaker, plain, 40)),
+            fmt::format("{} circuits, each with its own breaker ({}), {}, {}, PE", wiring.circuits.size(),
+                        fitted(ink, wiring.breaker, plain, 40), wiring.phase_names[0], wiring.phase_names[1]),
             plain);
   const Point load[] = {{135, 4}, {141, 4}, {141, 35}, {146, 35}};
   ink.line(load, {colours::text, 0.7, {}});

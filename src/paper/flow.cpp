@@ -12,7 +12,7 @@ constexpr TextStyle sheet_style{12, 600, false, colours::accent};
 constexpr TextStyle heading_style{9.5, 600, false, colours::accent};
 constexpr TextStyle caption_style{6.5, 400, false, colours::quiet};
 
-double longest_text_mm(const Book& book) { return std::min(book.frame().width_mm(), 165.0); }
+double longest_text_mm(const Book& book) { return std::min(book.frame().width_mm(), 182.0); }
 
 void open_page(Book& book, const std::string& title, Book::Way way) {
   book.set_part(title);
@@ -43,7 +43,10 @@ void sheet(Book& book, const std::string& title, const std::string& subtitle, Bo
   book.skip(
       book.block({book.frame().left_mm, book.y_mm()}, {title, sheet_style, book.frame().width_mm(), 3}) +
       0.8);
-  if (!subtitle.empty()) paragraph(book, subtitle, small_style);
+  if (subtitle.empty())
+    book.skip(1);
+  else
+    paragraph(book, subtitle, small_style);
 }
 
 void heading(Book& book, const std::string& title, double follow_mm) {

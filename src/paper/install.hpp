@@ -14,4 +14,7 @@ SensorSection section_of(const job::Job& job, const plan::Plan& plan, int group)
 /// sheet.
 Table expected_currents(const Pack& pack, const std::vector<const power::Circuit*>& circuits);
 
+/// The same for one circuit in a sentence.
+std::string expected_currents_text(const Pack& pack, const power::Circuit& circuit);
+
 }  // namespace firstdraw::paper

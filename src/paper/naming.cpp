@@ -51,7 +51,7 @@ std::string node_name(const plan::Plan& plan, int node) {
 std::string cable_name(const job::Job& job, int cable) {
   if (cable < 0 || cable >= std::ssize(job.cables)) return dash;
   const physics::CableSheet& sheet = job.cables[static_cast<std::size_t>(cable)];
-  return sheet.name.empty() ? sheet.id : sheet.name;
+  return sheet.name.empty() ? sheet.id : sheet.name.substr(0, sheet.name.find(" ("));
 }
 
 std::string insulation_name(const std::string& id) {

@@ -33,7 +33,7 @@ std::string level_name(const job::Job& job, const std::string& id);
 std::string group_name(const job::Job& job, int group);  // "guest · Guest rooms"; "–" for none
 std::string panel_name(const job::Job& job, int panel);
 std::string node_name(const plan::Plan& plan, int node);
-std::string cable_name(const job::Job& job, int cable);
+std::string cable_name(const job::Job& job, int cable);  // without what its maker adds in brackets
 std::string place_name(const plan::Finding& finding);    // "run R12"
 std::string insulation_name(const std::string& id);      // "glass fibre", without form and standard
 std::string count(double value, int decimals = 0);       // thin-space groups: "12 345"

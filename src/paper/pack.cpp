@@ -3,6 +3,9 @@
 #include <cairo-pdf.h>
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
+#include <cctype>
 #include <chrono>
 #include <cstdio>
 #include <nlohmann/json.hpp>
@@ -16,16 +19,32 @@
 namespace firstdraw::paper {
 namespace {
 
-// Files carry the job's date when it is written as 2026-03-01, otherwise a fixed one: never the clock's.
+int month_of(std::string_view text) {
+  static constexpr std::array<std::string_view, 12> names{"jan", "feb", "mar", "apr", "may", "jun",
+                                                          "jul", "aug", "sep", "oct", "nov", "dec"};
+  std::string start(text.substr(0, 3));
+  std::ranges::transform(start, start.begin(),
+                         [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  const auto found = std::ranges::find(names, start);
+  return found == names.end() ? 0 : static_cast<int>(found - names.begin()) + 1;
+}
+
+// Files carry the job's date when it is written as 2026-03-01, 1 March 2026 or March 1, 2026; otherwise a
+// fixed one: never the clock's, and no guess at 1/3/2026.
 std::chrono::sys_days date_of(const job::Site& site) {
-  int year = 0;
-  unsigned month = 0, day = 0;
-  if (std::sscanf(site.date.c_str(), "%4d-%2u-%2u", &year, &month, &day) == 3) {
-    const std::chrono::year_month_day date{std::chrono::year{year}, std::chrono::month{month},
-                                           std::chrono::day{day}};
-    if (date.ok() && year >= 1980 && year < 2100) return std::chrono::sys_days{date};
+  int year = 0, month = 0, day = 0;
+  std::array<char, 16> name{};
+  const char* text = site.date.c_str();
+  if (std::sscanf(text, "%4d-%2d-%2d", &year, &month, &day) != 3) {
+    const bool read = std::sscanf(text, "%2d %15[A-Za-z] %4d", &day, name.data(), &year) == 3 ||
+                      std::sscanf(text, "%15[A-Za-z] %2d, %4d", name.data(), &day, &year) == 3;
+    month = read ? month_of(name.data()) : 0;
   }
-  return std::chrono::sys_days{std::chrono::year{2000} / 1 / 1};
+  const std::chrono::year_month_day date{std::chrono::year{year},
+                                         std::chrono::month{static_cast<unsigned>(std::max(month, 0))},
+                                         std::chrono::day{static_cast<unsigned>(std::max(day, 0))}};
+  const bool usable = date.ok() && year >= 1980 && year < 2100;
+  return usable ? std::chrono::sys_days{date} : std::chrono::sys_days{std::chrono::year{2000} / 1 / 1};
 }
 
 std::string iso_text(std::chrono::sys_days day) {

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -44,6 +45,29 @@ double traced_m(const Pack& pack, int group) {
   for (const power::Circuit* circuit : circuits_of(pack, group))
     for (int run : circuit->runs) sum_m += pack.job.runs[static_cast<std::size_t>(run)].length_m;
   return sum_m;
+}
+
+constexpr std::array<double, 4> current_pipes_c{20, 40, 50, 60};
+
+const physics::CableSheet* sheet_of(const Pack& pack, const power::Circuit& circuit) {
+  const bool known = circuit.cable >= 0 && circuit.cable < std::ssize(pack.job.cables);
+  return known ? &pack.job.cables[static_cast<std::size_t>(circuit.cable)] : nullptr;
+}
+
+// From the data sheet at the panel's nominal voltage; NaN beyond the sheet's table.
+double current_a(const Pack& pack, const power::Circuit& circuit, double pipe_c) {
+  const job::Panel* panel = panel_of(pack, circuit.panel);
+  const physics::CableSheet* sheet = sheet_of(pack, circuit);
+  if (!panel || !sheet) return std::nan("");
+  const auto output = physics::HeatingCable(*sheet).output(pipe_c, panel->voltage_v);
+  return output.extrapolated ? std::nan("")
+                             : output.power_w_per_m * circuit.cable_length_m / panel->voltage_v;
+}
+
+std::string current_tolerance(const Pack& pack, const power::Circuit& circuit) {
+  const physics::CableSheet* sheet = sheet_of(pack, circuit);
+  return sheet && sheet->output_tolerance_frac > 0 ? "± " + percent(sheet->output_tolerance_frac)
+                                                   : "not given";
 }
 
 void parts_and_tools(Book& book, const Pack& pack, int index) {
@@ -207,9 +231,10 @@ void first_day(Book& book, const Pack& pack, int index) {
                  fmt::format("Settled, the controller should be on about {} of the time at the maintain "
                              "temperature in usual air.",
                              percent(planned.duty)),
-                 "Read every circuit's current once more at a known pipe temperature. Less than expected: "
-                 "cold end missing, low voltage. More: pipe colder than the thermometer says, or wet.",
-                 "Touch-check the pipe at the far end of every circuit under the insulation with a contact "
+                 "Read every circuit's current once more at a known pipe temperature. Less than expected: a "
+                 "length of cable that does not heat, or low voltage. More: pipe colder than the thermometer "
+                 "says, or wet insulation.",
+                 "Measure the pipe under the insulation at the far end of every circuit with the contact "
                  "thermometer; open the farthest taps and time the hot water.",
                  "Measure the hottest outlets. Where one passes its limit, no hand-over before a safe-outlet "
                  "valve is in place and set."});
@@ -242,7 +267,7 @@ Table circuit_runs(const Pack& pack, const power::Circuit& circuit) {
   Table table;
   table.columns = {{"Run", ""},
                    {"From – to", ""},
-                   {"Level, space", ""},
+                   {"Space", ""},
                    {"Pipe", ""},
                    {"Length", length, Anchor::end},
                    {"Passes", "", Anchor::end},
@@ -251,13 +276,15 @@ Table circuit_runs(const Pack& pack, const power::Circuit& circuit) {
                    {"Supports", "", Anchor::end},
                    {"Insulation, sized for", ""},
                    {"Done", "", Anchor::start, 12}};
+  std::string level;
   for (int index : circuit.runs) {
     const job::Run& run = pack.job.runs[static_cast<std::size_t>(index)];
     const plan::RunPlan& planned = pack.plan.runs[static_cast<std::size_t>(index)];
+    if (run.level != level)
+      table.rows.push_back({Row::Kind::group, {level_name(pack.job, level = run.level)}});
     table.rows.push_back(
         {Row::Kind::plain,
-         {run.id, run.from + " – " + run.to,
-          level_name(pack.job, run.level) + ", " + space_name(pack.job, run.space), pipe_name(run.pipe),
+         {run.id, run.from + " – " + run.to, space_name(pack.job, run.space), pipe_name(run.pipe),
           pack.show.number(run.length_m, Kind::length), fmt::format("{}", planned.passes),
           pack.show.number(planned.cable_length_m, Kind::length), fmt::format("{}", run.valves),
           fmt::format("{}", run.supports),
@@ -297,7 +324,7 @@ void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) 
                "side; tape it as the drawing shows.",
                "At each valve, union and support lay the allowance in loops that let the part be removed. "
                "Respect the least bend radius of the data sheet.",
-               "Tees and ends by the maker's kit, on dry hands and dry cable; no bus wire may touch the "
+               "Tees and ends by the maker's kit, with dry hands on dry cable; no bus wire may touch the "
                "other or the braid.",
                "Test: both bus wires together to braid, and end to end; compare with the reel's readings; "
                "write them on the field-test sheet.",
@@ -338,38 +365,34 @@ SensorSection section_of(const job::Job& job, const plan::Plan& plan, int group)
 
 Table expected_currents(const Pack& pack, const std::vector<const power::Circuit*>& circuits) {
   Table table;
-  const std::string degree = pack.show.unit(Kind::temperature);
   table.columns = {{"Circuit", ""}, {"At switching on", "A", Anchor::end}, {"After 300 s", "A", Anchor::end}};
-  const double start_c = pack.job.requirements.start_c;
-  const std::vector<double> pipes_c{20, 40, 50, 60};
-  for (double pipe_c : pipes_c)
-    table.columns.push_back({"Pipe at " + pack.show.with_unit(pipe_c, Kind::temperature), "A", Anchor::end});
+  for (const double pipe_c : current_pipes_c)
+    table.columns.push_back({"Pipe " + pack.show.with_unit(pipe_c, Kind::temperature), "A", Anchor::end});
   table.columns.push_back({"Tolerance", "", Anchor::end});
-  table.rows.push_back(
-      {Row::Kind::group,
-       {"At switching on and after 300 s: from pipe at " + pack.show.with_unit(start_c, Kind::temperature) +
-        ". All at nominal voltage; in proportion for another."}});
+  table.rows.push_back({Row::Kind::group,
+                        {"At switching on and after 300 s: from pipe at " +
+                         pack.show.with_unit(pack.job.requirements.start_c, Kind::temperature) +
+                         ". All at nominal voltage; in proportion for another."}});
   for (const power::Circuit* circuit : circuits) {
-    const job::Panel* panel = panel_of(pack, circuit->panel);
     Row row{Row::Kind::plain, {circuit->id, count(circuit->peak_a, 1), count(circuit->settled_a, 1)}};
-    const bool known = panel && circuit->cable != piping::none;
-    const physics::CableSheet sheet =
-        known ? pack.job.cables[static_cast<std::size_t>(circuit->cable)] : physics::CableSheet{};
-    for (double pipe_c : pipes_c) {
-      if (!known) {
-        row.cells.emplace_back("–");
-        continue;
-      }
-      const auto output = physics::HeatingCable(sheet).output(pipe_c, panel->voltage_v);
-      row.cells.push_back(output.extrapolated
-                              ? "–"
-                              : count(output.power_w_per_m * circuit->cable_length_m / panel->voltage_v, 1));
-    }
-    row.cells.push_back(known && sheet.output_tolerance_frac > 0 ? "± " + percent(sheet.output_tolerance_frac)
-                                                                 : "–");
+    for (const double pipe_c : current_pipes_c)
+      row.cells.push_back(count(current_a(pack, *circuit, pipe_c), 1));
+    row.cells.push_back(current_tolerance(pack, *circuit));
     table.rows.push_back(std::move(row));
   }
   return table;
+}
+
+std::string expected_currents_text(const Pack& pack, const power::Circuit& circuit) {
+  std::string text =
+      fmt::format("Expected at nominal voltage: {} A at switching on, {} A after 300 s, from pipe at {}",
+                  count(circuit.peak_a, 1), count(circuit.settled_a, 1),
+                  pack.show.with_unit(pack.job.requirements.start_c, Kind::temperature));
+  for (const double pipe_c : current_pipes_c)
+    if (const double amperes = current_a(pack, circuit, pipe_c); std::isfinite(amperes))
+      text += fmt::format("; {} A with pipe at {}", count(amperes, 1),
+                          pack.show.with_unit(pipe_c, Kind::temperature));
+  return text + "; tolerance " + current_tolerance(pack, circuit) + ".";
 }
 
 void installation_sheets(Book& book, const Pack& pack) {

@@ -54,10 +54,12 @@ void group_figures(Book& book, const Pack& pack, std::size_t index) {
 
 void choice(Book& book, const Pack& pack, const plan::Choice& made) {
   heading(book, fmt::format("Class {} · {}", made.run_class, made.description), 34);
-  facts(book, {{"Runs", fmt::format("{}", made.runs)},
-               {"Pipe", pack.show.with_unit(made.pipe_length_m, Kind::length)},
-               {"Chosen", made.chosen},
-               {"Lifetime cost", money(made.lifetime_cost, pack.job.economics.currency)}});
+  facts(book,
+        {{"Runs", fmt::format("{}", made.runs)},
+         {"Pipe", pack.show.with_unit(made.pipe_length_m, Kind::length)},
+         {"Lifetime cost", money(made.lifetime_cost, pack.job.economics.currency)}},
+        3);
+  paragraph(book, "Chosen: " + made.chosen, {8.5, 600});
   if (made.rejected.empty()) return;
   Table table;
   table.columns = {

@@ -48,12 +48,12 @@ double cut_mm(const RiserPicture& picture, const Frame& row, double left_mm, dou
 
 void cut_row(const RiserPicture& picture, const Frame& row, int number, double width_mm,
              std::vector<Tile>& tiles) {
-  constexpr double left_margin_mm = 14, right_margin_mm = 16;
+  constexpr double left_margin_mm = 14, right_margin_mm = 8;
   const auto [first_mm, last_mm] = picture.extent_mm(row.top_mm, row.bottom_mm);
   if (first_mm > last_mm) return;
   const double end_mm = std::min(row.right_mm, last_mm + right_margin_mm);
   double left_mm = std::max(row.left_mm, first_mm - left_margin_mm);
-  while (end_mm - left_mm > width_mm) {
+  while (end_mm - left_mm > width_mm + 1e-9) {
     const double right_mm = cut_mm(picture, row, left_mm, width_mm);
     tiles.push_back({{left_mm, row.top_mm, right_mm, row.bottom_mm}, number});
     left_mm = right_mm;

@@ -69,13 +69,18 @@ void burn_table(Book& book, const Pack& pack) {
   Table table;
   table.columns = {{"Water on the skin", pack.show.unit(Kind::temperature), Anchor::end},
                    {"Second-degree burn after", "", Anchor::end},
-                   {"Third-degree burn after", "", Anchor::end},
-                   {"Source", ""}};
-  for (const rules::BurnTime& burn : rules::burn_times())
+                   {"Third-degree burn after", "", Anchor::end}};
+  table.full_width = false;
+  std::string source;
+  for (const rules::BurnTime& burn : rules::burn_times()) {
     table.rows.push_back({Row::Kind::plain,
                           {pack.show.number(burn.water_c, Kind::temperature), seconds(burn.second_degree_s),
-                           seconds(burn.third_degree_s), citation_text(burn.citation)}});
+                           seconds(burn.third_degree_s)}});
+    const std::string citation = citation_text(burn.citation);
+    if (source.find(citation) == std::string::npos) source += (source.empty() ? "" : "; ") + citation;
+  }
   flow(book, table);
+  paragraph(book, "Adult skin. Source: " + source + ".", small_style);
 }
 
 std::string lowest_set_point(const Pack& pack) {
@@ -184,7 +189,6 @@ void cautions(Book& book, const Pack& pack) {
           "at the point of use. Run every outlet and measure before hand-over.");
   burn_table(book, pack);
   hygiene_caution(book, pack);
-  caution(book, "Who decides", authority_statement);
 }
 
 void sources(Book& book, const Pack& pack) {

@@ -170,13 +170,13 @@ Table circuit_table(const Pack& pack) {
                    {"Fed at", ""},
                    {"Heating cable", ""},
                    number("Cable", length),
-                   number("Most allowed", length),
+                   number("Longest allowed", length),
                    number("Breaker", "A"),
                    number("Poles", ""),
                    number("Ground fault", "mA"),
                    number("At maintain", "A"),
-                   number("300 s after cold start", "A"),
-                   number("Peak at start", "A"),
+                   number("At 300 s", "A"),
+                   number("At start", "A"),
                    number("Leakage", "mA"),
                    number("Drop in cable", "%"),
                    number("Drop in feeder", "%"),
@@ -216,8 +216,8 @@ Table panel_table(const Pack& pack, const plan::Plan& plan, const power::PanelLo
                    number("Breaker", "A"),
                    number("Ground fault", "mA"),
                    number("At maintain", "A"),
-                   number("300 s after cold start", "A"),
-                   number("Peak at start", "A"),
+                   number("At 300 s", "A"),
+                   number("At start", "A"),
                    {"Position in panel", "", Anchor::start, 22}};
   for (int index : load.circuits) {
     const power::Circuit& circuit = plan.circuits[static_cast<std::size_t>(index)];
@@ -277,7 +277,8 @@ void run_schedule(Book& book, const Pack& pack) {
 void circuit_schedule(Book& book, const Pack& pack) {
   part(book, "Circuit schedule", Book::Way::wide);
   paragraph(book,
-            "Currents at nominal voltage. The breaker carries the current 300 s after a start from the "
+            "Currents at nominal voltage; at start and at 300 s: from the coldest pipe. The breaker carries "
+            "the current 300 s after a start from the "
             "coldest pipe; whether "
             "it rides through the peak rests on its maker's curve, not on a standard.",
             small_style);

@@ -16,7 +16,7 @@ Table stages(const Pack& pack) {
                    {"Date", "", Anchor::start, 14},
                    {"Initials", "", Anchor::start, 11}};
   table.size_pt = 7;
-  table.least_row_mm = 6.2;
+  table.least_row_mm = 5.2;
   std::string stage;
   for (const rules::FieldTest& test : rules::field_tests(pack.job.requirements.rules)) {
     if (test.stage != stage) table.rows.push_back({Row::Kind::group, {stage = test.stage}});
@@ -45,7 +45,7 @@ Table energised() {
                    {"Current", "A", Anchor::start, 24},
                    {"Pipe at the far end", "", Anchor::start, 26},
                    {"Air", "", Anchor::start, 18}};
-  table.least_row_mm = 6.2;
+  table.least_row_mm = 5.2;
   for (const char* when : {"0 s", "300 s", "steady"})
     table.rows.push_back({Row::Kind::plain, {when, "", "", "", "", ""}});
   return table;
@@ -61,10 +61,10 @@ void test_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
                 {"Reel or batch", "Length fitted", "Installed by", "Insulation tester: serial",
                  "Calibrated until", "Test voltage, dc", "Clamp meter: serial", "Calibrated until",
                  "Thermometer: serial, calibrated until"},
-                3, 7.5);
+                3, 6);
+  paragraph(book, expected_currents_text(pack, circuit), small_style);
   flow(book, stages(pack));
   flow(book, energised());
-  flow(book, expected_currents(pack, {&circuit}));
   writing_boxes(book, {"Tested by: name", "Signature", "Date", "Witnessed by: name", "Signature", "Date"}, 3,
                 10);
 }

@@ -1,6 +1,7 @@
 #include "paper/table.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 namespace firstdraw::paper {
@@ -43,20 +44,24 @@ Wish wish_of(Typesetter& type, const Table& table, std::size_t index) {
 
 double sum(const std::vector<double>& values) { return std::accumulate(values.begin(), values.end(), 0.0); }
 
-// Widths between least and natural under one common cap, so that what is longest gives way first.
-double capped_sum(const std::vector<Wish>& wishes, double cap_mm) {
-  double total_mm = 0;
-  for (const Wish& wish : wishes) total_mm += std::clamp(cap_mm, wish.least_mm, wish.natural_mm);
-  return total_mm;
+// A column of long text grows with the root of its length, so that its cells do not become towers; never
+// below its longest word, never wider than its longest line.
+double width_of(const Wish& wish, double factor) {
+  return std::clamp(factor * std::sqrt(wish.natural_mm), wish.least_mm, wish.natural_mm);
 }
 
-double common_cap_mm(const std::vector<Wish>& wishes, double total_mm) {
-  double low_mm = 0, high_mm = total_mm;
-  for (int halving = 0; halving < 50; ++halving) {
-    const double middle_mm = 0.5 * (low_mm + high_mm);
-    (capped_sum(wishes, middle_mm) > total_mm ? high_mm : low_mm) = middle_mm;
+double factor_for(const std::vector<Wish>& wishes, double total_mm) {
+  const auto sum_mm = [&](double factor) {
+    double sum = 0;
+    for (const Wish& wish : wishes) sum += width_of(wish, factor);
+    return sum;
+  };
+  double low = 0, high = total_mm;
+  for (int halving = 0; halving < 60; ++halving) {
+    const double middle = 0.5 * (low + high);
+    (sum_mm(middle) > total_mm ? high : low) = middle;
   }
-  return low_mm;
+  return low;
 }
 
 class Setter {
@@ -85,7 +90,7 @@ class Setter {
             most_lines};
   }
   double row_height_mm(const Row& row) const {
-    double height_mm = table_.least_row_mm;
+    double height_mm = row.kind == Row::Kind::group ? 0 : table_.least_row_mm;
     const std::size_t cells =
         row.kind == Row::Kind::group ? 1 : std::min(row.cells.size(), table_.columns.size());
     for (std::size_t each = 0; each < cells; ++each)
@@ -137,7 +142,9 @@ class Setter {
   void row(std::size_t index) {
     const Row& row = table_.rows[index];
     const double height_mm = row_height_mm(row);
-    const bool leads = row.kind == Row::Kind::group && index + 1 < table_.rows.size();
+    // A heading stays with its first row, and the last row never stands alone.
+    const bool leads = (row.kind == Row::Kind::group && index + 1 < table_.rows.size()) ||
+                       (index > 0 && index + 2 == table_.rows.size());
     const double with_next_mm = height_mm + (leads ? row_height_mm(table_.rows[index + 1]) : 0);
     if (book_.room_mm() < with_next_mm) {
       rule(colours::accent, 0.25);
@@ -186,10 +193,9 @@ std::vector<double> column_widths_mm(Typesetter& type, const Table& table, doubl
   const double text_mm = width_mm - 2 * pad_x_mm * static_cast<double>(table.columns.size());
   if (least_mm > text_mm)  // words must break: the longest words' columns give way
     for (Wish& wish : wishes) wish = {0, wish.least_mm};
-  const double cap_mm = common_cap_mm(wishes, text_mm);
+  const double factor = factor_for(wishes, text_mm);
   std::vector<double> widths;
-  for (const Wish& wish : wishes)
-    widths.push_back(std::clamp(cap_mm, wish.least_mm, wish.natural_mm) + 2 * pad_x_mm);
+  for (const Wish& wish : wishes) widths.push_back(width_of(wish, factor) + 2 * pad_x_mm);
   const double spread = width_mm / sum(widths);
   if (table.full_width && spread > 1)
     for (double& width : widths) width *= spread;

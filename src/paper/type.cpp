@@ -4,6 +4,7 @@
 #include <pango/pangocairo.h>
 
 #include <algorithm>
+#include <cctype>
 
 namespace firstdraw::paper {
 namespace {
@@ -25,6 +26,26 @@ bool has_family(PangoFontMap* map) {
   });
   g_free(static_cast<void*>(families));
   return found;
+}
+
+bool is_letter_or_digit(char letter) { return std::isalnum(static_cast<unsigned char>(letter)) != 0; }
+
+// Tabular figures; no line break inside ids ("6A-DROP-601") and sizes ("1-1/4") as long as that is possible.
+PangoAttrList* attributes_for(std::string_view text) {
+  PangoAttrList* attributes = pango_attr_list_new();
+  pango_attr_list_insert(attributes, pango_attr_font_features_new("tnum=1, calt=0"));
+  pango_attr_list_insert(attributes, pango_attr_insert_hyphens_new(FALSE));
+  for (std::size_t at = text.find_first_of("-/"); at != std::string_view::npos;
+       at = text.find_first_of("-/", at + 1)) {
+    if (at == 0 || at + 1 >= text.size() || !is_letter_or_digit(text[at - 1]) ||
+        !is_letter_or_digit(text[at + 1]))
+      continue;
+    PangoAttribute* together = pango_attr_allow_breaks_new(FALSE);
+    together->start_index = static_cast<guint>(at - 1);
+    together->end_index = static_cast<guint>(at + 2);
+    pango_attr_list_insert(attributes, together);
+  }
+  return attributes;
 }
 
 }  // namespace
@@ -61,11 +82,6 @@ Typesetter::Typesetter(PangoFontMap* map) : map_(map), context_(pango_font_map_c
   pango_context_set_language(context_.get(), pango_language_from_string("en"));
   layout_.reset(pango_layout_new(context_.get()));
   pango_layout_set_wrap(layout_.get(), PANGO_WRAP_WORD_CHAR);
-  PangoAttrList* attributes = pango_attr_list_new();
-  pango_attr_list_insert(attributes, pango_attr_font_features_new("tnum=1, calt=0"));
-  pango_attr_list_insert(attributes, pango_attr_insert_hyphens_new(FALSE));
-  pango_layout_set_attributes(layout_.get(), attributes);
-  pango_attr_list_unref(attributes);
 }
 
 void Typesetter::style_layout(const TextStyle& style) {
@@ -88,6 +104,9 @@ void Typesetter::set_block(const TextBlock& block) {
   PangoLayout* layout = layout_.get();
   const std::string text = clean_text(block.text);
   pango_layout_set_text(layout, text.c_str(), static_cast<int>(text.size()));
+  PangoAttrList* attributes = attributes_for(text);
+  pango_layout_set_attributes(layout, attributes);
+  pango_attr_list_unref(attributes);
   pango_layout_set_width(
       layout, block.width_mm > 0 ? static_cast<int>(block.width_mm / mm_per_pt * PANGO_SCALE) : -1);
   pango_layout_set_height(layout, block.max_lines > 0 ? -block.max_lines : -1);
