@@ -16,12 +16,12 @@ using testing::HasSubstr;
 class Example : public testing::TestWithParam<const char*> {};
 
 TEST_P(Example, ReadsWithoutAProblem) {
-  const TestFolder folder(GetParam());
+  const TestFolder folder("examples/" + std::string(GetParam()));
   EXPECT_EQ(folder.problems(), "");
 }
 
 TEST_P(Example, ComesBackEqualWhenWrittenAndReadAgain) {
-  const TestFolder folder(GetParam());
+  const TestFolder folder("examples/" + std::string(GetParam()));
   const auto job = read_job(folder.path);
   ASSERT_TRUE(job) << texts(job.error());
   const fs::path copy = folder.path / "copy";
@@ -35,7 +35,7 @@ TEST_P(Example, ComesBackEqualWhenWrittenAndReadAgain) {
 }
 
 TEST_P(Example, HasItsSheetsInThreeOutputs) {
-  const TestFolder folder(GetParam());
+  const TestFolder folder("examples/" + std::string(GetParam()));
   const auto job = read_job(folder.path);
   ASSERT_TRUE(job);
   ASSERT_EQ(job->cables.size(), 3u);
@@ -195,7 +195,7 @@ TEST(WriteJob, WillNotMixItsSheetsWithStrangers) {
 }
 
 TEST(WriteTemplate, IsTheClinicAndReads) {
-  const TestFolder folder;
+  const TestFolder folder("examples/clinic");
   const fs::path fresh = folder.path / "fresh";
   const auto written = write_template(fresh);
   ASSERT_TRUE(written) << texts(written.error());

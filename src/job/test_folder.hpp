@@ -18,17 +18,17 @@ inline std::string texts(const std::vector<Diagnostic>& problems) {
   return out;
 }
 
-/// A copy of an example in a folder of its own, removed at the end.
+/// A copy of a good job folder in a place of its own, removed at the end.
 class TestFolder {
  public:
-  explicit TestFolder(const std::string& example = "clinic") {
+  explicit TestFolder(const std::string& original = "tests/golden/job_small") {
     const auto* test = testing::UnitTest::GetInstance()->current_test_info();
     std::string name = "firstdraw_";
     if (test) name += std::string(test->test_suite_name()) + "_" + test->name();
     for (char& c : name) c = c == '/' ? '_' : c;
     path = std::filesystem::path(testing::TempDir()) / name;
     std::filesystem::remove_all(path);
-    std::filesystem::copy(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples" / example, path,
+    std::filesystem::copy(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / original, path,
                           std::filesystem::copy_options::recursive);
   }
   TestFolder(const TestFolder&) = delete;

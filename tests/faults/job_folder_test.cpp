@@ -27,7 +27,8 @@ class JobFaults : public testing::Test {
     const auto* test = testing::UnitTest::GetInstance()->current_test_info();
     folder = fs::path(testing::TempDir()) / (std::string("firstdraw_faults_") + test->name());
     fs::remove_all(folder);
-    fs::copy(fs::path(FIRSTDRAW_SOURCE_DIR) / "examples" / "clinic", folder, fs::copy_options::recursive);
+    fs::copy(fs::path(FIRSTDRAW_SOURCE_DIR) / "tests" / "golden" / "job_small", folder,
+             fs::copy_options::recursive);
   }
   void TearDown() override {
     std::error_code ignored;
