@@ -97,6 +97,8 @@ Plan make_plan(const job::Job& job, const Options& options) {
   plan.assumptions = job.assumptions;
   plan.network = piping::build_network(job);
   plan.groups.resize(job.groups.size());
+  plan.totals.all_hold_prob = not_held;
+  for (GroupPlan& group : plan.groups) group.holds_prob = not_held;
 
   Workshop shop(job);
   const RunClasses classes = classify(job);

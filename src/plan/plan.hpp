@@ -90,7 +90,7 @@ struct Choice {
 struct Totals {
   double traced_m = 0, cable_m = 0, working_w = 0, settled_w = 0;
   double energy_kwh_per_day = 0, energy_kwh_per_year = 0, cost_per_year = 0;
-  double all_hold_prob = 0;
+  double all_hold_prob = 0;  // NaN when not sampled
   int stops = 0, fixes = 0, notes = 0, accepted = 0;
 };
 

@@ -154,6 +154,24 @@ TEST(RunClasses, ZeroLengthUnknownGroupOrNoCableIsNotHeated) {
   EXPECT_NO_THROW(make_plan(job, quick)) << "survey slips are findings, not failures";
 }
 
+TEST(Plan, NothingTracedAndNothingAtAll) {
+  job::Job job = small_job();
+  for (job::Run& run : job.runs) {
+    run.traced = false;
+    run.group.clear();
+  }
+  const Plan plan = make_plan(job, quick);
+  EXPECT_TRUE(plan.circuits.empty());
+  EXPECT_EQ(plan.totals.cable_m, 0);
+  EXPECT_EQ(plan.groups[0].best_sensor_run, "");
+  job.runs.clear();
+  job.groups.clear();
+  const Plan empty = make_plan(job, quick);
+  EXPECT_TRUE(empty.materials.empty());
+  EXPECT_TRUE(std::isnan(empty.totals.all_hold_prob)) << "nothing was sampled";
+  EXPECT_TRUE(to_json(job, empty)["runs"].empty());
+}
+
 // ---- costs by hand
 // ------------------------------------------------------------------------------------------
 

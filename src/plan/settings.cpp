@@ -59,7 +59,7 @@ class Sheet {
     add("Maintain temperature", temperature(group_.maintain_c),
         fmt::format("every run within {} below it", difference(group_.hold_tolerance_k)));
     add("Setback temperature", temperature(group_.setback_c), setback_note());
-    constexpr double differential_k = 2;
+    const double differential_k = job_.units == units::System::us ? 4 / 1.8 : 2;
     add("Differential", difference(differential_k),
         "suggested where the controller has one (common practice, no source)");
   }
