@@ -1,6 +1,6 @@
 // Steady state: one duty, many runs. At the sensor run the duty is what holds its set-point; every other run
 // finds the temperature at which  duty * passes * p(T, V) * derating * pipe length = q(T) * loss length.
-// Temperatures are of the water standing in the pipe. Equations in docs/physics.md.
+// Temperatures are of the water standing in the pipe. Equations in docs/hold.md.
 #pragma once
 
 #include <cstdint>
@@ -123,7 +123,7 @@ WarmUp warm_up(const HeldRun& run, const physics::HeatingCable& cable, double he
 double heat_capacity_j_per_m_k(const physics::Pipe& pipe, const physics::InsulationSize& size,
                                const physics::Insulation* insulation, double water_c);
 
-/// Independent tolerances, as half-widths of two standard deviations; sources in docs/physics.md. All are
+/// Independent tolerances, as half-widths of two standard deviations; sources in docs/hold.md. All are
 /// normal, those of air and voltage with a width of their own on each side of the usual value.
 struct Tolerances {
   double insulation_frac = 0.15;  // of conductivity, per run

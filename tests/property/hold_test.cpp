@@ -274,7 +274,9 @@ class PlainSampler {
     }
     drawn.groups[0].sensor_offset_k += 0.5 * tolerances_.sensor_k * normal();
     const double batch = 1 + 0.5 * building.cables[0].sheet().output_tolerance_frac * normal();
-    const double voltage = 1 + 0.5 * 0.05 * normal();
+    const double z = normal();
+    const auto& group = building.groups[0];
+    const double voltage = 1 + 0.5 * z * (z < 0 ? 1 - group.low_frac : group.high_frac - 1);
     return solve(drawn, Mode::sensor_at_maintain, {.voltage_frac = voltage, .cable_output_frac = batch});
   }
 
@@ -350,6 +352,8 @@ TEST(HoldSampling, AgreesWithoutASensorToo) {
   PlainSampler plain(sampled);
   plain.building.groups[0].sensor = -1;
   plain.building.groups[0].entered_ambient_c = 19;
+  plain.building.groups[0].low_frac = 0.86;
+  plain.building.groups[0].high_frac = 1.08;
   expect_agreement(plain, sampled);
 }
 
