@@ -136,11 +136,13 @@ void add_loss(Program& program) {
   command->add_option("--passes", question->passes, "cables side by side; 1 if not given")
       ->type_name("N")
       ->check(CLI::Range(1, 8));
-  add_choice(command, "--sizes", question->sizes,
-             "preformed insulation sizes, chosen by the pipe if not given",
-             {"inch-iron", "inch-tube", "metric"});
-  command->add_flag("--exact", question->exact,
-                    "insulation made to measure: bore of the pipe, thickness as given");
+  CLI::Option* sizes = add_choice(command, "--sizes", question->sizes,
+                                  "preformed insulation sizes, chosen by the pipe if not given",
+                                  {"inch-iron", "inch-tube", "metric"});
+  command
+      ->add_flag("--exact", question->exact,
+                 "insulation made to measure: bore of the pipe, thickness as given")
+      ->excludes(sizes);
   program.when_called(command, [question](Context& context) { return run(*question, context); });
 }
 

@@ -115,7 +115,7 @@ _firstdraw() {{
   fi
   case $command in
 {arguments}  esac
-  compopt -o filenames
+  compopt -o filenames 2>/dev/null
   mapfile -t COMPREPLY < <(compgen -f -- "$word")
 }}
 complete -F _firstdraw firstdraw

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <utility>
+
 #include "cli/question.hpp"
 
 namespace firstdraw::cli {
@@ -54,18 +57,19 @@ struct CableUnder {
 };
 
 CableUnder read_cable(Question& read, const LossQuestion& question) {
-  CableUnder cable;
-  if (question.cable_width.empty() != question.cable_thickness.empty()) {
-    read.slip(question.cable_width.empty() ? "--cable-width" : "--cable-thickness",
-              "is missing; the room a cable needs takes both its width and its thickness");
+  const bool wide = !question.cable_width.empty(), thick = !question.cable_thickness.empty();
+  if (!wide && !thick && question.passes == 0) return {};
+  for (const auto& [option, given] :
+       {std::pair{"--cable-width", wide}, std::pair{"--cable-thickness", thick}}) {
+    if (!given)
+      read.slip(option, "is missing; the room a cable needs takes both its width and its thickness");
   }
-  if (question.cable_width.empty() || question.cable_thickness.empty()) return cable;
-  cable.section.width_m =
-      read.quantity_within("--cable-width", question.cable_width, Kind::size, 0.001, 0.1, "1 to 100 mm");
-  cable.section.thickness_m = read.quantity_within("--cable-thickness", question.cable_thickness, Kind::size,
-                                                   0.001, 0.1, "1 to 100 mm");
-  cable.passes = question.passes;
-  return cable;
+  if (!wide || !thick) return {};
+  const auto size = [&read](std::string_view option, std::string_view text) {
+    return read.quantity_within(option, text, Kind::size, 0.001, 0.1, "1 to 100 mm");
+  };
+  return {{size("--cable-width", question.cable_width), size("--cable-thickness", question.cable_thickness)},
+          std::max(1, question.passes)};
 }
 
 physics::InsulationSize made_to_measure(double inside_m, double thickness_m, physics::SizeSeries series) {

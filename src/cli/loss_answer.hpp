@@ -18,7 +18,7 @@ struct LossQuestion {
   std::vector<std::string> insulation;  // inside to outside
   std::string emissivity, vertical, air_speed, law, sizes;
   std::string cable_width, cable_thickness;
-  int passes = 1;
+  int passes = 0;  // 0: not given
   bool exact = false;
 };
 

@@ -164,6 +164,25 @@ TEST(CliJobs, AFullDiskIsNotSuccess) {
   EXPECT_EQ(WEXITSTATUS(status), 4);
 }
 
+/// What bash offers after `words`, the last of which is being typed.
+std::string offered(const std::string& words) {
+  const Folder folder;
+  write_file(folder.path("script"),
+             firstdraw({"completion", "bash"}).out + "\nCOMP_WORDS=(" + words +
+                 ")\nCOMP_CWORD=$((${#COMP_WORDS[@]} - 1))\n_firstdraw\necho \"${COMPREPLY[@]}\"\n");
+  const std::string line = "bash '" + folder.path("script") + "' >'" + folder.path("offered") + "' 2>&1";
+  if (std::system(line.c_str()) == -1) return "cannot start a shell";
+  return read_file(folder.path("offered"));
+}
+
+TEST(CliJobs, BashCompletesCommandsOptionsAndChoices) {
+  EXPECT_EQ(offered("firstdraw che"), "check\n");
+  EXPECT_EQ(offered("firstdraw plan --sam"), "--samples\n");
+  EXPECT_EQ(offered("firstdraw plan --units ''"), "us metric\n");
+  EXPECT_EQ(offered("firstdraw completion ''"), "bash zsh fish\n");
+  EXPECT_EQ(offered("firstdraw help lo"), "loss\n");
+}
+
 /// What a schema has to say about a file, through Debian's python3-jsonschema.
 int validate(const std::string& schema, const std::string& json) {
   const std::string script =
