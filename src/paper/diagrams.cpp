@@ -97,9 +97,9 @@ void supply_and_signals(Ink& ink, const Wiring& wiring) {
   wires(ink, 112, 140, 56, 2, false, signal_wire);
   ink.line({112, 66}, {137, 66}, signal_wire);  // the shield ends before the sensor
   ink.rectangle({140, 54}, 7, 14, colours::white, box_pen);
-  ink.label({149, 58.5}, "pipe sensor,", plain);
-  ink.label({149, 62}, "shielded pair; shield cut", plain);
-  ink.label({149, 65.5}, "back here, earthed at SH only", plain);
+  ink.label({149, 58.5}, "pipe sensor, shielded", plain);
+  ink.label({149, 62}, "pair; shield cut back", plain);
+  ink.label({149, 65.5}, "here, earthed at SH", plain);
 }
 
 // Connection box, heating cable, end seal; wires arrive at x = from_mm.

@@ -67,6 +67,12 @@ std::string place_name(const plan::Finding& finding) {
   return finding.place.empty() ? kind : kind + " " + finding.place;
 }
 
+std::string unbroken(std::string text) {
+  for (std::size_t at = text.find(' '); at != std::string::npos; at = text.find(' ', at))
+    text.replace(at, 1, "\u00A0");
+  return text;
+}
+
 std::string count(double value, int decimals) {
   if (!std::isfinite(value)) return dash;
   std::string text = fmt::format("{:.{}f}", value, decimals);

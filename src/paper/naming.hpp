@@ -36,6 +36,7 @@ std::string node_name(const plan::Plan& plan, int node);
 std::string cable_name(const job::Job& job, int cable);  // without what its maker adds in brackets
 std::string place_name(const plan::Finding& finding);    // "run R12"
 std::string insulation_name(const std::string& id);      // "glass fibre", without form and standard
+std::string unbroken(std::string text);                  // with spaces that do not break
 std::string count(double value, int decimals = 0);       // thin-space groups: "12 345"
 std::string percent(double fraction, int decimals = 0);  // "97 %"
 std::string probability(double fraction);                // "> 99.9 %" when every sample held

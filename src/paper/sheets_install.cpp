@@ -288,7 +288,7 @@ Table circuit_runs(const Pack& pack, const power::Circuit& circuit) {
           pack.show.number(run.length_m, Kind::length), fmt::format("{}", planned.passes),
           pack.show.number(planned.cable_length_m, Kind::length), fmt::format("{}", run.valves),
           fmt::format("{}", run.supports),
-          pack.show.with_unit(planned.insulation.nominal_thickness_m, Kind::size) + ", " +
+          unbroken(pack.show.with_unit(planned.insulation.nominal_thickness_m, Kind::size)) + ", " +
               planned.insulation.made_for,
           ""}});
   }

@@ -59,7 +59,7 @@ std::vector<std::string> build_row(const Pack& pack, int index) {
           pack.show.number(run.length_m, Kind::length),
           insulation_name(run.insulation),
           thickness(pack, index),
-          planned.insulation.made_for.empty() ? dash : planned.insulation.made_for,
+          planned.insulation.made_for.empty() ? dash : unbroken(planned.insulation.made_for),
           traced ? cable_name(pack.job, planned.cable) : "not traced",
           traced ? fmt::format("{}", planned.passes) : dash,
           traced ? pack.show.number(planned.cable_length_m, Kind::length) : dash,
@@ -199,7 +199,7 @@ Table circuit_table(const Pack& pack) {
           circuit.ground_fault ? count(circuit.ground_fault_trip_a * 1000) : "none",
           count(circuit.working_a, 1), count(circuit.settled_a, 1), count(circuit.peak_a, 1),
           count(circuit.leakage_a * 1000, 1), count(circuit.far_drop_frac * 100, 1),
-          count(circuit.feeder_drop_frac * 100, 1), circuit.conductor, circuit.earth,
+          count(circuit.feeder_drop_frac * 100, 1), unbroken(circuit.conductor), unbroken(circuit.earth),
           run_list(pack, circuit) + (warning.empty() ? "" : "\n" + warning)}});
   }
   return table;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <array>
 #include <cstdio>
@@ -73,7 +74,8 @@ inline void lengthen_names(job::Job& job) {
 /// A folder of the test's own, empty at its start and removed at its end.
 class PackFolder {
  public:
-  explicit PackFolder(const std::string& name) : path_(fs::path(testing::TempDir()) / ("firstdraw-" + name)) {
+  explicit PackFolder(const std::string& name)
+      : path_(fs::path(testing::TempDir()) / ("firstdraw-" + std::to_string(getpid()) + "-" + name)) {
     fs::remove_all(path_);
   }
   ~PackFolder() {
