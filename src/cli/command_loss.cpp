@@ -99,50 +99,64 @@ ExitCode run(const LossQuestion& question, const Context& context) {
   return ExitCode::ok;
 }
 
+void ask_what(CLI::App* command, LossQuestion& question) {
+  command->add_option("--pipe", question.pipe, "material, type and size: \"copper L 1\", \"copper 22x1\"")
+      ->type_name("PIPE")
+      ->required();
+  command
+      ->add_option(
+          "--insulation", question.insulation,
+          "material and thickness: \"glass fibre 1 in\", or none; repeat it for layers, inside to outside")
+      ->type_name("TEXT")
+      ->required()
+      ->allow_extra_args(false);
+  command->add_option("--water", question.water, "of the water: 115F, 46C")->type_name("TEMP")->required();
+  command->add_option("--air", question.air, "of the air around: 70F, 21C")->type_name("TEMP")->required();
+  command->add_option("--length", question.length, "the loss of so much pipe, too")->type_name("LENGTH");
+}
+
+void ask_surface(CLI::App* command, LossQuestion& question) {
+  command->option_defaults()->group("Surface and air");
+  command
+      ->add_option("--emissivity", question.emissivity, "of the outer surface, 0.01 to 1; 0.9 if not given")
+      ->type_name("E");
+  command->add_option("--vertical", question.vertical, "the pipe stands so high; horizontal if not given")
+      ->type_name("HEIGHT");
+  command->add_option("--air-speed", question.air_speed, "0.5 m/s, 100 ft/min; still if not given")
+      ->type_name("SPEED");
+  question.law = "iso-12241";
+  add_choice(command, "--law", question.law, "film law of the surface, the first if not given",
+             {"iso-12241", "churchill-chu", "astm-c680-1989"});
+}
+
+void ask_sizes(CLI::App* command, LossQuestion& question) {
+  command->option_defaults()->group("Size of the insulation");
+  command
+      ->add_option("--cable-width", question.cable_width,
+                   "of heating cable on the pipe: the insulation must clear it")
+      ->type_name("SIZE");
+  command->add_option("--cable-thickness", question.cable_thickness, "of that cable")->type_name("SIZE");
+  command->add_option("--passes", question.passes, "cables side by side; 1 if not given")
+      ->type_name("N")
+      ->check(CLI::Range(1, 8));
+  CLI::Option* sizes = add_choice(command, "--sizes", question.sizes,
+                                  "preformed insulation sizes, chosen by the pipe if not given",
+                                  {"inch-iron", "inch-tube", "metric"});
+  command
+      ->add_flag("--exact", question.exact,
+                 "insulation made to measure: bore of the pipe, thickness as given")
+      ->excludes(sizes);
+}
+
 }  // namespace
 
 void add_loss(Program& program) {
   CLI::App* command =
       program.add_command("loss", "heat that a pipe loses to the air, and its surface temperature", examples);
   const auto question = std::make_shared<LossQuestion>();
-  command->add_option("--pipe", question->pipe, "material, type and size: \"copper L 1\", \"copper 22x1\"")
-      ->type_name("PIPE")
-      ->required();
-  command
-      ->add_option(
-          "--insulation", question->insulation,
-          "material and thickness: \"glass fibre 1 in\", or none; repeat it for layers, inside to outside")
-      ->type_name("TEXT")
-      ->required()
-      ->allow_extra_args(false);
-  command->add_option("--water", question->water, "of the water: 115F, 46C")->type_name("TEMP")->required();
-  command->add_option("--air", question->air, "of the air around: 70F, 21C")->type_name("TEMP")->required();
-  command->add_option("--length", question->length, "the loss of so much pipe, too")->type_name("LENGTH");
-  command
-      ->add_option("--emissivity", question->emissivity, "of the outer surface, 0.01 to 1; 0.9 if not given")
-      ->type_name("E");
-  command->add_option("--vertical", question->vertical, "the pipe stands so high; horizontal if not given")
-      ->type_name("HEIGHT");
-  command->add_option("--air-speed", question->air_speed, "0.5 m/s, 100 ft/min; still if not given")
-      ->type_name("SPEED");
-  question->law = "iso-12241";
-  add_choice(command, "--law", question->law, "film law of the surface, the first if not given",
-             {"iso-12241", "churchill-chu", "astm-c680-1989"});
-  command
-      ->add_option("--cable-width", question->cable_width,
-                   "of heating cable on the pipe: the insulation must clear it")
-      ->type_name("SIZE");
-  command->add_option("--cable-thickness", question->cable_thickness, "of that cable")->type_name("SIZE");
-  command->add_option("--passes", question->passes, "cables side by side; 1 if not given")
-      ->type_name("N")
-      ->check(CLI::Range(1, 8));
-  CLI::Option* sizes = add_choice(command, "--sizes", question->sizes,
-                                  "preformed insulation sizes, chosen by the pipe if not given",
-                                  {"inch-iron", "inch-tube", "metric"});
-  command
-      ->add_flag("--exact", question->exact,
-                 "insulation made to measure: bore of the pipe, thickness as given")
-      ->excludes(sizes);
+  ask_what(command, *question);
+  ask_surface(command, *question);
+  ask_sizes(command, *question);
   program.when_called(command, [question](Context& context) { return run(*question, context); });
 }
 
