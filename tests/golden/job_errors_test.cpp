@@ -1,5 +1,5 @@
 // The whole list of complaints about one badly broken folder, line by line. To accept a deliberate change of
-// words: FIRSTDRAW_GOLDEN_UPDATE=1 test_golden, then read the difference.
+// words: FIRSTDRAW_REFRESH=1 test_golden, then read the difference.
 #include <gtest/gtest.h>
 
 #include <cstdlib>
@@ -23,8 +23,7 @@ TEST(JobErrors, OfABadlyBrokenFolder) {
   ASSERT_FALSE(job);
   std::string said;
   for (const auto& problem : job.error()) said += problem.text() + "\n";
-  if (std::getenv("FIRSTDRAW_GOLDEN_UPDATE"))
-    std::ofstream(golden + "job_broken.txt", std::ios::binary) << said;
+  if (std::getenv("FIRSTDRAW_REFRESH")) std::ofstream(golden + "job_broken.txt", std::ios::binary) << said;
   EXPECT_EQ(said, file_text(golden + "job_broken.txt"));
 }
 
