@@ -42,18 +42,22 @@ std::string longest(const std::vector<BreakerLength>& lengths, System system) {
   return text.empty() ? "the data sheet gives none for this voltage and start" : text;
 }
 
-Page show(const CableAnswer& answer, Page page, System system) {
-  const physics::CableSheet& sheet = answer.sheet;
-  std::string power = both(answer.output.power_w_per_m, Kind::power_per_length, system);
+std::string gives(const CableAnswer& answer, System system) {
+  const double power_w_per_m = answer.output.power_w_per_m;
+  std::string text = both(power_w_per_m, Kind::power_per_length, system);
   if (answer.length_m) {
-    power += fmt::format(", {} in all",
-                         units::show(answer.output.power_w_per_m * *answer.length_m, Kind::power, system));
+    text += fmt::format(", {} in all", units::show(power_w_per_m * *answer.length_m, Kind::power, system));
   }
+  return text + fmt::format(", ±{:.0f} %", 100 * answer.sheet.output_tolerance_frac);
+}
+
+std::vector<std::pair<std::string, std::string>> facts_of(const CableAnswer& answer, System system) {
+  const physics::CableSheet& sheet = answer.sheet;
   std::vector<std::pair<std::string, std::string>> facts{
       {"Cable", fmt::format("{} ({}, {})", sheet.id, sheet.name, sheet.maker)},
       {"At", fmt::format("pipe {}, {:g} V (rated {:g} V)", both(answer.pipe_c, Kind::temperature, system),
                          answer.voltage_v, sheet.rated_voltage_v)},
-      {"Gives", fmt::format("{}, ±{:.0f} %", power, 100 * sheet.output_tolerance_frac)},
+      {"Gives", gives(answer, system)},
       {"Draws", amperes(answer.current_a_per_m, answer.length_m, system)},
       {"From cold", fmt::format("pipe {}{}", both(answer.start_c, Kind::temperature, system),
                                 answer.start_assumed ? " (assumed; --start-temp changes it)" : "")},
@@ -62,12 +66,18 @@ Page show(const CableAnswer& answer, Page page, System system) {
       {"Longest circuit", longest(answer.max_lengths, system)},
       {"Source", sheet.source},
   };
-  if (answer.length_m)
+  if (answer.length_m) {
     facts.insert(facts.begin() + 2, {"Length", both(*answer.length_m, Kind::length, system)});
-  page.facts(facts);
+  }
+  return facts;
+}
+
+Page show(const CableAnswer& answer, Page page, System system) {
+  page.facts(facts_of(answer, system));
   if (!answer.warnings.empty()) page.blank();
-  for (const std::string& warning : answer.warnings)
+  for (const std::string& warning : answer.warnings) {
     page.paragraph(warning, "Beyond the data sheet: ", Style::red);
+  }
   if (answer.length_m) {
     page.blank();
     page.paragraph(
