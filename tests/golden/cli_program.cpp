@@ -27,7 +27,8 @@ std::vector<char*> pointers(std::vector<std::string>& words) {
 [[noreturn]] void become(std::vector<std::string> arguments, const Setting& setting, bool with_columns) {
   std::vector<std::string> variables;
   if (with_columns) variables.push_back("COLUMNS=" + std::to_string(setting.columns));
-  for (const auto& [name, value] : setting.variables) variables.push_back(name + "=" + value);
+  for (const auto& [name, value] : setting.variables)
+    variables.push_back(std::string(name).append("=").append(value));
   arguments.insert(arguments.begin(), program);
   if (chdir(FIRSTDRAW_SOURCE_DIR) == 0)
     execve(program.c_str(), pointers(arguments).data(), pointers(variables).data());
