@@ -1,4 +1,4 @@
-// Installation sheets: one per control group, one per circuit.
+// Installation sheets of the control groups, and the door of all installation sheets.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -17,12 +17,6 @@ std::vector<const power::Circuit*> circuits_of(const Pack& pack, int group) {
   for (const power::Circuit& circuit : pack.plan.circuits)
     if (circuit.group == group) circuits.push_back(&circuit);
   return circuits;
-}
-
-const job::Panel* panel_of(const Pack& pack, int panel) {
-  return panel < 0 || panel >= std::ssize(pack.job.panels)
-             ? nullptr
-             : &pack.job.panels[static_cast<std::size_t>(panel)];
 }
 
 struct Counts {
@@ -45,29 +39,6 @@ double traced_m(const Pack& pack, int group) {
   for (const power::Circuit* circuit : circuits_of(pack, group))
     for (int run : circuit->runs) sum_m += pack.job.runs[static_cast<std::size_t>(run)].length_m;
   return sum_m;
-}
-
-constexpr std::array<double, 4> current_pipes_c{20, 40, 50, 60};
-
-const physics::CableSheet* sheet_of(const Pack& pack, const power::Circuit& circuit) {
-  const bool known = circuit.cable >= 0 && circuit.cable < std::ssize(pack.job.cables);
-  return known ? &pack.job.cables[static_cast<std::size_t>(circuit.cable)] : nullptr;
-}
-
-// From the data sheet at the panel's nominal voltage; NaN beyond the sheet's table.
-double current_a(const Pack& pack, const power::Circuit& circuit, double pipe_c) {
-  const job::Panel* panel = panel_of(pack, circuit.panel);
-  const physics::CableSheet* sheet = sheet_of(pack, circuit);
-  if (!panel || !sheet) return std::nan("");
-  const auto output = physics::HeatingCable(*sheet).output(pipe_c, panel->voltage_v);
-  return output.extrapolated ? std::nan("")
-                             : output.power_w_per_m * circuit.cable_length_m / panel->voltage_v;
-}
-
-std::string current_tolerance(const Pack& pack, const power::Circuit& circuit) {
-  const physics::CableSheet* sheet = sheet_of(pack, circuit);
-  return sheet && sheet->output_tolerance_frac > 0 ? "± " + percent(sheet->output_tolerance_frac)
-                                                   : "not given";
 }
 
 void parts_and_tools(Book& book, const Pack& pack, int index) {
@@ -105,12 +76,12 @@ void parts_and_tools(Book& book, const Pack& pack, int index) {
 void controller_place(Book& book) {
   heading(book, "Where the controller goes", 20);
   bullets(book,
-          {"Dry, clean and indoors, inside the ambient limits on its label; not over a heater, not under a "
-           "pipe joint or drain.",
-           "Reachable from the floor, display at eye height, with the working space in front that the code "
-           "asks for.",
-           "Conduits enter from below or from the side, never from the top: water follows a conduit. Seal "
-           "every entry, plug what is not used, leave a drip loop.",
+          {("Dry, clean and indoors, inside the ambient limits on its label; not over a heater, not under a "
+            "pipe joint or drain."),
+           ("Reachable from the floor, display at eye height, with the working space in front that the code "
+            "asks for."),
+           ("Conduits enter from below or from the side, never from the top: water follows a conduit. Seal "
+            "every entry, plug what is not used, leave a drip loop."),
            "Line and load in one conduit system; sensor, alarm and building management in another.",
            "Mark the controller with its group, panel and circuits; leave this sheet inside the door."});
 }
@@ -172,12 +143,12 @@ void sensor_place(Book& book, const Pack& pack, int index) {
   bullets(book, {fmt::format("On run {}, downstream of the mixing valve, on a straight stretch of traced "
                              "pipe, away from valves, tees and supports.",
                              group.sensor_run.empty() ? "(none named: see Findings)" : group.sensor_run),
-                 "On the side of the pipe opposite the cable (180°). Beside the cable it reads high and the "
-                 "water is cold.",
-                 "Clean the pipe, lay the sensor lengthwise, press it on with aluminium tape over its whole "
-                 "length; on plastic pipe, tape under it too.",
-                 "Lead out through a sealed slit, with slack, strapped outside the insulation. Insulation "
-                 "closes over sensor and cable alike."});
+                 ("On the side of the pipe opposite the cable (180°). Beside the cable it reads high and the "
+                  "water is cold."),
+                 ("Clean the pipe, lay the sensor lengthwise, press it on with aluminium tape over its whole "
+                  "length; on plastic pipe, tape under it too."),
+                 ("Lead out through a sealed slit, with slack, strapped outside the insulation. Insulation "
+                  "closes over sensor and cable alike.")});
   if (std::abs(group.sensor_angle_rad - std::numbers::pi) > 0.1)
     caution(book, "The job places this sensor elsewhere",
             fmt::format("The job says {:.0f}° from the cable; the drawing shows that. Opposite the cable is "
@@ -190,12 +161,13 @@ void covering(Book& book) {
   bullets(
       book,
       {"Only after the second test has passed, and soon: bare cable gets hurt by every trade that passes.",
-       "Sizes as in the run schedule: they clear pipe and cable. Do not force a smaller one; a gap over the "
-       "cable is a cold run.",
-       "Cover valves, unions, tees and supports. Joints tight, dry, sealed against vapour where the pipe may "
-       "sweat.",
-       "Caution labels on the jacket, in sight on every side it can be reached from, at every connection, "
-       "tee and end.",
+       ("Sizes as in the run schedule: they clear pipe and cable. Do not force a smaller one; a gap over the "
+        "cable is a cold run."),
+       ("Cover valves, unions, tees and supports. Joints tight, dry, sealed against vapour where the pipe "
+        "may "
+        "sweat."),
+       ("Caution labels on the jacket, in sight on every side it can be reached from, at every connection, "
+        "tee and end."),
        "Write the place of every hidden connection, tee and end on the record drawing."});
 }
 
@@ -203,20 +175,21 @@ void group_steps(Book& book) {
   heading(book, "In this order, with a test at each step", 24);
   steps(
       book,
-      {"On receipt: every reel is the cable on the bill of materials, undamaged; test insulation resistance "
-       "and continuity; write it down.",
-       "Pipe has passed its pressure test, is dry, smooth and supported; the routes on the riser drawing are "
-       "what is there.",
-       "Fix the cable, leave the allowances at valves and supports; fit connections, tees and ends; test "
-       "before insulating.",
+      {("On receipt: every reel is the cable on the bill of materials, undamaged; test insulation resistance "
+        "and continuity; write it down."),
+       ("Pipe has passed its pressure test, is dry, smooth and supported; the routes on the riser drawing "
+        "are "
+        "what is there."),
+       ("Fix the cable, leave the allowances at valves and supports; fit connections, tees and ends; test "
+        "before insulating."),
        "Fix the sensor; measure its resistance at a known temperature against its table; write it down.",
-       "Insulate over cable and sensor; put on the labels; test again. A reading that fell: stop and find "
-       "out before anything is closed.",
-       "Wire panel, controller, alarm; torque the terminals; test the supply wiring with controller and "
-       "sensor disconnected.",
+       ("Insulate over cable and sensor; put on the labels; test again. A reading that fell: stop and find "
+        "out before anything is closed."),
+       ("Wire panel, controller, alarm; torque the terminals; test the supply wiring with controller and "
+        "sensor disconnected."),
        "Enter the settings; test the ground-fault device with its button and with a tester; test the alarm.",
-       "Energise circuit by circuit; read voltage, current and pipe temperature at 0 s, 300 s and when "
-       "steady."});
+       ("Energise circuit by circuit; read voltage, current and pipe temperature at 0 s, 300 s and when "
+        "steady.")});
 }
 
 void first_day(Book& book, const Pack& pack, int index) {
@@ -225,19 +198,20 @@ void first_day(Book& book, const Pack& pack, int index) {
                            : plan::GroupPlan{};
   heading(book, "First power-up and first day", 40);
   flow(book, expected_currents(pack, circuits_of(pack, index)));
-  bullets(book, {fmt::format("The slowest run should be at its set-point {} after a cold start with nobody "
-                             "drawing; look again then.",
-                             hours(planned.heat_up_s)),
-                 fmt::format("Settled, the controller should be on about {} of the time at the maintain "
-                             "temperature in usual air.",
-                             percent(planned.duty)),
-                 "Read every circuit's current once more at a known pipe temperature. Less than expected: a "
-                 "length of cable that does not heat, or low voltage. More: pipe colder than the thermometer "
-                 "says, or wet insulation.",
-                 "Measure the pipe under the insulation at the far end of every circuit with the contact "
-                 "thermometer; open the farthest taps and time the hot water.",
-                 "Measure the hottest outlets. Where one passes its limit, no hand-over before a safe-outlet "
-                 "valve is in place and set."});
+  bullets(book,
+          {fmt::format("The slowest run should be at its set-point {} after a cold start with nobody "
+                       "drawing; look again then.",
+                       hours(planned.heat_up_s)),
+           fmt::format("Settled, the controller should be on about {} of the time at the maintain "
+                       "temperature in usual air.",
+                       percent(planned.duty)),
+           ("Read every circuit's current once more at a known pipe temperature. Less than expected: a "
+            "length of cable that does not heat, or low voltage. More: pipe colder than the thermometer "
+            "says, or wet insulation."),
+           ("Measure the pipe under the insulation at the far end of every circuit with the contact "
+            "thermometer; open the farthest taps and time the hot water."),
+           ("Measure the hottest outlets. Where one passes its limit, no hand-over before a safe-outlet "
+            "valve is in place and set.")});
 }
 
 void group_sheet(Book& book, const Pack& pack, int index) {
@@ -262,81 +236,13 @@ void group_sheet(Book& book, const Pack& pack, int index) {
   caution(book, "Who connects", authority_statement);
 }
 
-Table circuit_runs(const Pack& pack, const power::Circuit& circuit) {
-  const std::string length = pack.show.unit(Kind::length);
-  Table table;
-  table.columns = {{"Run", ""},
-                   {"From – to", ""},
-                   {"Space", ""},
-                   {"Pipe", ""},
-                   {"Length", length, Anchor::end},
-                   {"Passes", "", Anchor::end},
-                   {"Cable", length, Anchor::end},
-                   {"Valves", "", Anchor::end},
-                   {"Supports", "", Anchor::end},
-                   {"Insulation, sized for", ""},
-                   {"Done", "", Anchor::start, 12}};
-  std::string level;
-  for (int index : circuit.runs) {
-    const job::Run& run = pack.job.runs[static_cast<std::size_t>(index)];
-    const plan::RunPlan& planned = pack.plan.runs[static_cast<std::size_t>(index)];
-    if (run.level != level)
-      table.rows.push_back({Row::Kind::group, {level_name(pack.job, level = run.level)}});
-    table.rows.push_back(
-        {Row::Kind::plain,
-         {run.id, run.from + " – " + run.to, space_name(pack.job, run.space), pipe_name(run.pipe),
-          pack.show.number(run.length_m, Kind::length), fmt::format("{}", planned.passes),
-          pack.show.number(planned.cable_length_m, Kind::length), fmt::format("{}", run.valves),
-          fmt::format("{}", run.supports),
-          unbroken(pack.show.with_unit(planned.insulation.nominal_thickness_m, Kind::size)) + ", " +
-              planned.insulation.made_for,
-          ""}});
-  }
-  return table;
-}
-
-std::string node_list(const Pack& pack, const std::vector<int>& nodes) {
-  std::string text;
-  for (int node : nodes) text += (text.empty() ? "" : ", ") + node_name(pack.plan, node);
-  return text.empty() ? "none" : text;
-}
-
-void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
-  sheet(book, "Install: circuit " + circuit.id,
-        "Group " + group_name(pack.job, circuit.group) + " · panel " + panel_name(pack.job, circuit.panel));
-  facts(book, {{"Heating cable", cable_name(pack.job, circuit.cable)},
-               {"Length", pack.show.with_unit(circuit.cable_length_m, Kind::length) + ", at most " +
-                              pack.show.with_unit(circuit.max_length_m, Kind::length)},
-               {"Breaker", fmt::format("{:.0f} A, {} pole{}", circuit.breaker_a, circuit.poles,
-                                       circuit.poles == 1 ? "" : "s")},
-               {"Ground fault", circuit.ground_fault
-                                    ? fmt::format("trips at {:.0f} mA", circuit.ground_fault_trip_a * 1000)
-                                    : "missing: do not energise"},
-               {"Conductor · earth", circuit.conductor + " · " + circuit.earth},
-               {"Power connection at", node_name(pack.plan, circuit.feed_node)},
-               {"Tees at", node_list(pack, circuit.tee_nodes)},
-               {"Ends at", node_list(pack, circuit.end_nodes)}});
-  flow(book, circuit_runs(pack, circuit));
-  heading(book, "Run by run", 30);
-  steps(book, {"Start at the power connection; leave the tail its kit asks for. Pay the reel out straight; "
-               "never kink, twist or step on the cable.",
-               "Lay it flat along the lower side of the pipe, on the outside of bends, not over the sensor's "
-               "side; tape it as the drawing shows.",
-               "At each valve, union and support lay the allowance in loops that let the part be removed. "
-               "Respect the least bend radius of the data sheet.",
-               "Tees and ends by the maker's kit, with dry hands on dry cable; no bus wire may touch the "
-               "other or the braid.",
-               "Test: both bus wires together to braid, and end to end; compare with the reel's readings; "
-               "write them on the field-test sheet.",
-               "Insulate, label, test again. Only then hand over to be connected."});
-  heading(book, "Expected currents", 30);
-  flow(book, expected_currents(pack, {&circuit}));
-  if (circuit.over_length || circuit.over_load || !circuit.ground_fault)
-    caution(book, "This circuit is not to be built as it stands",
-            "See Findings: it passes a limit of its cable, breaker or protection.");
-}
-
 }  // namespace
+
+const job::Panel* panel_of(const Pack& pack, int panel) {
+  return panel < 0 || panel >= std::ssize(pack.job.panels)
+             ? nullptr
+             : &pack.job.panels[static_cast<std::size_t>(panel)];
+}
 
 Wiring wiring_of(const job::Job& job, const plan::Plan& plan, int group) {
   Wiring wiring;
@@ -363,44 +269,12 @@ SensorSection section_of(const job::Job& job, const plan::Plan& plan, int group)
   return section;
 }
 
-Table expected_currents(const Pack& pack, const std::vector<const power::Circuit*>& circuits) {
-  Table table;
-  table.columns = {{"Circuit", ""}, {"At switching on", "A", Anchor::end}, {"After 300 s", "A", Anchor::end}};
-  for (const double pipe_c : current_pipes_c)
-    table.columns.push_back({"Pipe " + pack.show.with_unit(pipe_c, Kind::temperature), "A", Anchor::end});
-  table.columns.push_back({"Tolerance", "", Anchor::end});
-  table.rows.push_back({Row::Kind::group,
-                        {"At switching on and after 300 s: from pipe at " +
-                         pack.show.with_unit(pack.job.requirements.start_c, Kind::temperature) +
-                         ". All at nominal voltage; in proportion for another."}});
-  for (const power::Circuit* circuit : circuits) {
-    Row row{Row::Kind::plain, {circuit->id, count(circuit->peak_a, 1), count(circuit->settled_a, 1)}};
-    for (const double pipe_c : current_pipes_c)
-      row.cells.push_back(count(current_a(pack, *circuit, pipe_c), 1));
-    row.cells.push_back(current_tolerance(pack, *circuit));
-    table.rows.push_back(std::move(row));
-  }
-  return table;
-}
-
-std::string expected_currents_text(const Pack& pack, const power::Circuit& circuit) {
-  std::string text =
-      fmt::format("Expected at nominal voltage: {} A at switching on, {} A after 300 s, from pipe at {}",
-                  count(circuit.peak_a, 1), count(circuit.settled_a, 1),
-                  pack.show.with_unit(pack.job.requirements.start_c, Kind::temperature));
-  for (const double pipe_c : current_pipes_c)
-    if (const double amperes = current_a(pack, circuit, pipe_c); std::isfinite(amperes))
-      text += fmt::format("; {} A with pipe at {}", count(amperes, 1),
-                          pack.show.with_unit(pipe_c, Kind::temperature));
-  return text + "; tolerance " + current_tolerance(pack, circuit) + ".";
-}
-
 void installation_sheets(Book& book, const Pack& pack) {
   part(book, "Installation sheets");
   paragraph(book, authority_statement);
   paragraph(book,
-            "One sheet for each control group, then one for each circuit. Tick the boxes as you go; what "
-            "cannot be ticked goes to the person named on the cover.",
+            ("One sheet for each control group, then one for each circuit. Tick the boxes as you go; what "
+             "cannot be ticked goes to the person named on the cover."),
             small_style);
   for (int group = 0; group < std::ssize(pack.job.groups); ++group) group_sheet(book, pack, group);
   for (const power::Circuit& circuit : pack.plan.circuits) circuit_sheet(book, pack, circuit);

@@ -9,6 +9,7 @@
 
 #include "plan/check_classes.hpp"
 #include "plan/check_context.hpp"
+#include "plan/code_minimum.hpp"
 
 namespace firstdraw::plan {
 
@@ -178,41 +179,36 @@ void check_bare(const Review& review, Findings& found) {
               {"Firstdraw", "", "steady heat balance of the run", "computed"});
 }
 
-/// Energy codes are asked once for each different pipe, temperature and insulation.
+/// The energy code is asked once for each different pipe, insulation and temperature.
 class CodeMinimum {
  public:
-  explicit CodeMinimum(std::string_view code) : code_(code) {}
-  const std::optional<rules::MinimumThickness>& of(const job::Run& run, double water_c, double conductivity) {
+  explicit CodeMinimum(const Review& review) : code_(review.job.requirements.energy_code) {}
+  const std::optional<rules::MinimumThickness>& of(const Review::Traced& traced) {
+    const job::Run& run = traced.run;
     const auto [entry, fresh] = known_.try_emplace(
-        {run.pipe.outer_diameter_m, run.pipe.wall_m, run.pipe.size, water_c, conductivity});
+        {run.pipe.outer_diameter_m, run.pipe.wall_m, run.pipe.size, traced.group.maintain_c, run.insulation});
     if (fresh)
-      entry->second = rules::minimum_thickness(code_, run.pipe.outer_diameter_m, run.pipe.inner_diameter_m(),
-                                               run.pipe.size, water_c, conductivity);
+      if (const auto* insulation = insulations_.of(run))
+        entry->second = code_minimum(code_, run, *insulation, traced.group.maintain_c);
     return entry->second;
   }
 
  private:
   std::string_view code_;
-  std::map<std::tuple<double, double, std::string_view, double, double>,
+  Insulations insulations_;
+  std::map<std::tuple<double, double, std::string_view, double, std::string_view>,
            std::optional<rules::MinimumThickness>>
       known_;
 };
 
 void check_code_thickness(const Review& review, Findings& found) {
-  Insulations insulations;
-  CodeMinimum code(review.job.requirements.energy_code);
-  const auto minimum = [&](const Review::Traced& traced) -> const std::optional<rules::MinimumThickness>& {
-    const auto* insulation = insulations.of(traced.run);
-    const double mean_c = 0.5 * (traced.group.maintain_c + job::air_around(review.job, traced.run).usual_c);
-    return code.of(traced.run, traced.group.maintain_c,
-                   insulation ? insulation->conductivity_at(mean_c) : 0.04);
-  };
+  CodeMinimum code(review);
   const auto excess = [&](const Review::Traced& traced) {
-    const auto& least = minimum(traced);
+    const auto& least = code.of(traced);
     return least ? least->thickness_m - traced.planned.insulation.nominal_thickness_m - 1e-5 : 0;
   };
   for (const auto& alike : worst_of_classes(review, excess)) {
-    const auto& least = *minimum(*alike.worst);
+    const auto& least = *code.of(*alike.worst);
     found.add("insulation-below-code", about(alike.worst->run),
               fmt::format("Run {}{} has {} of insulation; the energy code wants {}.", alike.worst->run.id,
                           alike.also(), review.show.size(alike.worst->planned.insulation.nominal_thickness_m),

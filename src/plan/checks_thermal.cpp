@@ -15,9 +15,7 @@ namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-rules::Citation balance() {
-  return {"Firstdraw", "", "steady heat balance of the run", "computed"};
-}
+rules::Citation balance() { return {"Firstdraw", "", "steady heat balance of the run", "computed"}; }
 
 void check_has_cable(const Review& review, Findings& found) {
   for (std::size_t r = 0; r < review.plan.runs.size(); ++r) {

@@ -56,10 +56,9 @@ void mount_sensors(const job::Job& job, hold::Building& building) {
     if (found == building.runs.end()) continue;
     hold::Building::Group& group = building.groups[g];
     group.sensor = static_cast<int>(found - building.runs.begin());
-    const physics::CableModel model = physics::fit_cable(building.cables[index(found->cable)].sheet()).model;
     group.sensor_offset_k =
         sensor_offset_k(job.runs[index(sensor)].pipe, found->loss, group.maintain_c, found->air.usual_c,
-                        job.groups[g].sensor_angle_rad, model, found->passes);
+                        job.groups[g].sensor_angle_rad, building.cables[index(found->cable)], found->passes);
   }
 }
 
@@ -87,6 +86,7 @@ Extremes solve_extreme(const hold::Building& building, const Extreme& extreme, d
   hot.air = hold::Conditions::Air::high;
   hot.voltage_frac = extreme.high_frac;
   hot.cable_output_frac = 1 + extreme.tolerance_frac;
+  hot.loss_frac = least_loss_frac;
   return {hold::solve(building, hold::Mode::sensor_at_maintain, cold),
           hold::solve(building, hold::Mode::sensor_at_maintain, hot),
           hold::solve(building, hold::Mode::stuck_on, hot)};

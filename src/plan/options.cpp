@@ -8,6 +8,7 @@
 
 #include "physics/pipe_loss.hpp"
 #include "physics/wall_angle.hpp"
+#include "plan/code_minimum.hpp"
 #include "plan/sensor.hpp"
 #include "power/protection.hpp"
 #include "rules/rules.hpp"
@@ -62,12 +63,10 @@ std::vector<int> offered_passes(const job::Job& job, const job::Run& run) {
 }
 
 /// Thickness the energy code asks for; 0 when it is silent or the user has fixed the thickness.
-double code_least_m(Workshop& shop, const job::Run& run, double water_c, double air_c) {
+double code_least_m(Workshop& shop, const job::Run& run, double water_c) {
   const physics::Insulation* insulation = shop.sections.insulation(run);
   if (run.thickness_m || insulation == nullptr) return 0;
-  const auto least = rules::minimum_thickness(shop.job.requirements.energy_code, run.pipe.outer_diameter_m,
-                                              run.pipe.inner_diameter_m(), run.pipe.size, water_c,
-                                              insulation->conductivity_at(0.5 * (water_c + air_c)));
+  const auto least = code_minimum(shop.job.requirements.energy_code, run, *insulation, water_c);
   return least ? least->thickness_m : 0;
 }
 
@@ -153,7 +152,7 @@ double heat_margin(const Option& option, const Balance& balance, const Demand& d
   if (cut_out || !std::isfinite(option.limit_c)) return unbounded;
   const double strong_frac = 1 + balance.cable.sheet().output_tolerance_frac;
   const double high_v = demand.panel.voltage_v * demand.panel.high_frac;
-  return share_of(balance.lost(option.limit_c, demand.air.high_c, loss_ratio_min),
+  return share_of(least_loss_frac * balance.lost(option.limit_c, demand.air.high_c, loss_ratio_min),
                   strong_frac * balance.given(option.limit_c, high_v)) -
          1;
 }
@@ -192,7 +191,7 @@ Option heating_option(Workshop& shop, const RunClass& run_class, const Demand& d
   const hold::LossCurve& loss = shop.sections.loss(run, option.insulation);
   option.derating_frac = derating_frac(run.pipe, loss, demand.group.maintain_c, demand.air.usual_c, cable,
                                        demand.panel.voltage_v);
-  option.code_least_m = code_least_m(shop, run, demand.group.maintain_c, demand.air.usual_c);
+  option.code_least_m = code_least_m(shop, run, demand.group.maintain_c);
   find_limit(option, run, shop.sections.insulation(run), cable.sheet());
   judge(option, {loss, cable, option.passes * option.derating_frac}, demand, run_class, sensor_ratio);
   option.first_cost = first_cost(shop, run_class, option, demand.panel_index);
@@ -255,7 +254,7 @@ double derating_frac(const physics::Pipe& pipe, const hold::LossCurve& loss, dou
   const double slope =
       0.5 * (cable.power_w_per_m(water_c + 1, voltage_v) - cable.power_w_per_m(water_c - 1, voltage_v));
   return physics::cable_derating_frac(pipe, films.inner_w_per_m2_k, films.outer_w_per_m2_k, water_c, air_c,
-                                      power, slope);
+                                      power, slope, cable.sheet().section.width_m);
 }
 
 GroupProblem::Class heating_options(Workshop& shop, const RunClass& run_class, int sensor_run) {
@@ -284,12 +283,12 @@ GroupProblem::Class heating_options(Workshop& shop, const RunClass& run_class, i
 GroupProblem::Class insulation_options(Workshop& shop, const RunClass& run_class) {
   const job::Job& job = shop.job;
   const job::Run& run = at(job.runs, run_class.runs.front());
-  const double water_c = job.supply.delivered_c, air_c = job::air_around(job, run).usual_c;
+  const double water_c = job.supply.delivered_c;
   GroupProblem::Class result;
   for (const double thickness_m : offered_thicknesses_m(job, run)) {
     Option option;
     option.insulation = size_for(shop, run, {}, 0, thickness_m);
-    option.code_least_m = code_least_m(shop, run, water_c, air_c);
+    option.code_least_m = code_least_m(shop, run, water_c);
     option.own.thickness = thickness_margin(option);
     option.first_cost = first_cost(shop, run_class, option, piping::none);
     result.options.push_back(std::move(option));

@@ -12,6 +12,10 @@
 
 namespace firstdraw::plan {
 
+/// The gap between pipe and shell counts as no resistance, which puts a loss up to 20 % too high: safe for
+/// strength. For how hot a pipe gets, losses are taken at this share. docs/physics.md, section 1.
+inline constexpr double least_loss_frac = 1 / 1.2;
+
 /// The job with what is computed once for all its classes.
 struct Workshop {
   const job::Job& job;

@@ -37,7 +37,8 @@ struct RunPlan {
   double spare_frac = 0;
   double derating_frac = 1;
   // Steady temperatures, degC; NaN for runs that are not heated. worst_hot and stuck_on: hottest air, high
-  // voltage, strong cable. open_loop: duty from the entered ambient, NaN when none was entered.
+  // voltage, strong cable, least loss (options.hpp). open_loop: duty from the entered ambient, NaN when none
+  // was entered.
   double at_maintain_c = 0, at_setback_c = 0, worst_cold_c = 0, worst_hot_c = 0, stuck_on_c = 0,
          open_loop_c = 0;
   double open_loop_error_k_per_k = 0;

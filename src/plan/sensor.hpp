@@ -18,6 +18,6 @@ WallFilms wall_films(const physics::Pipe& pipe, const hold::LossCurve& loss, dou
 /// The sheath beside the bulb is taken half-way between the pipe and the core of the fitted cable model: the
 /// sheet tells no more (assumption, no source; nil at the usual mounting opposite the cable).
 double sensor_offset_k(const physics::Pipe& pipe, const hold::LossCurve& loss, double water_c, double air_c,
-                       double angle_rad, const physics::CableModel& cable, int passes);
+                       double angle_rad, const physics::HeatingCable& cable, int passes);
 
 }  // namespace firstdraw::plan

@@ -4,6 +4,7 @@
 #include <string>
 #include <tuple>
 
+#include "plan/code_minimum.hpp"
 #include "rules/rules.hpp"
 
 namespace firstdraw::plan {
@@ -51,9 +52,7 @@ void add_thickness(const job::Job& job, Sources& sources) {
     if (!asked.emplace(run.insulation, run.pipe.outer_diameter_m, run.pipe.wall_m).second) continue;
     const auto insulation = physics::find_insulation(run.insulation);
     if (!insulation) continue;
-    const auto least = rules::minimum_thickness(
-        job.requirements.energy_code, run.pipe.outer_diameter_m, run.pipe.inner_diameter_m(), run.pipe.size,
-        job.supply.delivered_c, insulation->conductivity_at(job.supply.delivered_c));
+    const auto least = code_minimum(job.requirements.energy_code, run, *insulation, job.supply.delivered_c);
     if (least) sources.add(least->citation);
   }
 }
