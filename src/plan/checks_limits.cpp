@@ -103,7 +103,7 @@ void check_stuck_on(const Review& review, Findings& found) {
   for (const auto& alike : worst_of_classes(
            review, [&](const auto& traced) { return stuck_excess_k(review, traced, limit(traced), true); }))
     report_stuck(review, alike, limit(*alike.worst), found);
-  for (const auto& alike : worst_of_classes(review, [&](const auto& traced) {
+  for (const auto& alike : worst_of_groups(review, [&](const auto& traced) {
          return stuck_excess_k(review, traced, limit(traced), false);
        })) {
     const auto lowest = limit(*alike.worst);
