@@ -60,7 +60,7 @@ class Drafter {
   }
 
   void run(int index) {
-    const auto vertex = static_cast<std::size_t>(index + 1);
+    const auto vertex = static_cast<std::size_t>(index) + 1;
     const Point from = at(tree_.ends[static_cast<std::size_t>(tree_.parent[vertex])]),
                 to = at(tree_.ends[vertex]);
     const RunShape& shape = tree_.shapes[static_cast<std::size_t>(index)];
@@ -85,13 +85,13 @@ class Drafter {
   void strays() {
     std::vector<int> strays;
     for (int index = 0; index < std::ssize(job_.runs); ++index)
-      if (tree_.parent[static_cast<std::size_t>(index + 1)] < 0) strays.push_back(index);
+      if (tree_.parent[static_cast<std::size_t>(index) + 1] < 0) strays.push_back(index);
     if (strays.empty()) return;
     const auto columns = std::max(1, static_cast<int>(drawing_.width_mm / stray_pitch_mm));
     const double top = drawing_.height_mm;
     for (int place = 0; place < std::ssize(strays); ++place) {
-      const Point from{6 + place % columns * stray_pitch_mm,
-                       top + above_lanes_mm + place / columns * lane_pitch_mm};
+      const int row = place / columns, column = place % columns;
+      const Point from{6 + column * stray_pitch_mm, top + above_lanes_mm + row * lane_pitch_mm};
       const Point to{from.x_mm + stray_length_mm, from.y_mm};
       const int index = strays[static_cast<std::size_t>(place)];
       drawing_.runs.push_back({index, {from, to}});

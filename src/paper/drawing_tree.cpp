@@ -72,7 +72,7 @@ class Grower {
     for (int index : network_.order) {
       const int above = network_.upstream_run[static_cast<std::size_t>(index)];
       const int parent = above == piping::none ? 0 : above + 1;
-      tree_.parent[static_cast<std::size_t>(index + 1)] = parent;
+      tree_.parent[static_cast<std::size_t>(index) + 1] = parent;
       tree_.children[static_cast<std::size_t>(parent)].push_back(index + 1);
     }
     for (auto& each : tree_.children) std::sort(each.begin(), each.end());
@@ -107,7 +107,7 @@ class Grower {
 
   void weigh() {
     for (auto each = network_.order.rbegin(); each != network_.order.rend(); ++each) {
-      const auto vertex = static_cast<std::size_t>(*each + 1);
+      const auto vertex = static_cast<std::size_t>(*each) + 1;
       const auto parent = static_cast<std::size_t>(tree_.parent[vertex]);
       weight_[parent] += weight_[vertex];
       if (has_riser_[vertex] || tree_.ends[vertex].level != tree_.ends[parent].level)

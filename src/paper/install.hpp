@@ -9,6 +9,8 @@
 namespace firstdraw::paper {
 
 Wiring wiring_of(const job::Job& job, const plan::Plan& plan, int group);
+const job::Panel* panel_of(const Pack& pack, int panel);  // null when there is none
+void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit);
 SensorSection section_of(const job::Job& job, const plan::Plan& plan, int group);
 /// Current of each circuit at switching on, after 300 s, and at some pipe temperatures, from the cable's data
 /// sheet.

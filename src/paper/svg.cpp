@@ -65,7 +65,7 @@ std::string fill_of(std::optional<Colour> fill) { return fill ? hex(*fill) : "no
 
 }  // namespace
 
-Svg::Svg(std::string title, const Frame& view, Typesetter& type) : type_(type) {
+Svg::Svg(std::string_view title, const Frame& view, Typesetter& type) : type_(type) {
   text_ = fmt::format(
       "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
       "width=\"{0:.2f}mm\" "

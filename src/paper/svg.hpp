@@ -10,7 +10,7 @@ namespace firstdraw::paper {
 class Svg final : public Ink {
  public:
   /// `view`: what of the drawing's millimetres is shown.
-  Svg(std::string title, const Frame& view, Typesetter& type);
+  Svg(std::string_view title, const Frame& view, Typesetter& type);
   /// The whole file; nothing can be drawn after it.
   std::string finish();
 

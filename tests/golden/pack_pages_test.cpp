@@ -1,4 +1,6 @@
 // The PDF read back with poppler's tools: sizes, words, margins, repeated headings.
+#include <fmt/format.h>
+
 #include <cmath>
 #include <regex>
 #include <set>
@@ -185,9 +187,7 @@ TEST(Pack, TablesRepeatTheirHeadings) {
   ASSERT_TRUE(std::regex_search(contents, next, std::regex("Circuit schedule +(\\d+)")));
   ASSERT_GT(std::stoi(next[1]) - std::stoi(first[1]), 3) << "the hotel's run schedule takes several pages";
   for (int page = std::stoi(first[1]); page < std::stoi(next[1]); ++page) {
-    const std::string number = std::to_string(page);
-    const std::string text =
-        output_of("pdftotext -layout -f " + number + " -l " + number + " '" + pdf + "' -");
+    const std::string text = output_of(fmt::format("pdftotext -layout -f {0} -l {0} '{1}' -", page, pdf));
     EXPECT_TRUE(text.find("Sized for") != std::string::npos || text.find("Warm-up") != std::string::npos)
         << "page " << page;
   }
