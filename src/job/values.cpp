@@ -26,8 +26,9 @@ std::string lower(std::string_view text) {
 
 std::optional<double> plain_number(std::string_view text) {
   double value = 0;
-  const char* last = text.data() + text.size();
-  const auto [end, error] = std::from_chars(text.data(), last, value);
+  const char* first = text.data();
+  const char* last = first + text.size();
+  const auto [end, error] = std::from_chars(first, last, value);
   if (error != std::errc() || end != last || !std::isfinite(value)) return std::nullopt;
   return value;
 }

@@ -34,7 +34,7 @@ std::string toml_text(std::string_view text) {
 }
 
 std::string price_text(double value, std::string_view base_unit, Kind kind, units::System system) {
-  const std::string exact = fmt::format("{} per {}", exact_number(value), base_unit);
+  std::string exact = fmt::format("{} per {}", exact_number(value), base_unit);
   const bool us = system == units::System::us;
   const std::string_view unit = us && kind == Kind::length   ? "ft"
                                 : us && kind == Kind::volume ? "ft3"
