@@ -197,7 +197,7 @@ std::vector<Cell> run_cells(const Sheet& sheet, std::size_t i) {
   const job::Run& run = sheet.job.runs[i];
   const plan::RunPlan& held = sheet.plan.runs[i];
   const bool traced = held.cable != piping::none;
-  const auto if_traced = [traced](Cell cell) { return traced ? cell : Cell{"–"}; };
+  const auto if_traced = [traced](const Cell& cell) { return traced ? cell : Cell{"–"}; };
   return {{run.id},
           {fmt::format("{} {}", run.pipe.material, run.pipe.size)},
           sheet.cell(run.length_m, Kind::length),

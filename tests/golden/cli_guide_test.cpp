@@ -3,6 +3,7 @@
 // build/release/test_golden
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <sstream>
