@@ -67,6 +67,16 @@ Segment longest_level(const Frame& window, const DrawnRun& drawn) {
   return longest;
 }
 
+// One place for the whole run, whatever sheets it is cut into: near the downstream end, or half way up a
+// riser.
+Point sensor_place(const DrawnRun& drawn) {
+  const Segment whole = longest_level({-1e9, -1e9, 1e9, 1e9}, drawn);
+  if (whole.length_mm() >= 1)
+    return {std::max(whole.from.x_mm, whole.to.x_mm - sensor_room_mm / 2), whole.from.y_mm};
+  const Segment last{drawn.line[drawn.line.size() - 2], drawn.line.back()};
+  return {last.from.x_mm, (last.from.y_mm + last.to.y_mm) / 2};
+}
+
 bool crosses(const Segment& upright, const Segment& other) {
   constexpr double clear_mm = 0.5;
   const auto [left, right] = std::minmax(other.from.x_mm, other.to.x_mm);
@@ -205,7 +215,9 @@ void RiserPicture::run_lines(Ink& ink, const Frame& window) const {
 void RiserPicture::run_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
   const job::Run& run = job_.runs[static_cast<std::size_t>(drawn.run)];
   Segment part = longest_level(window, drawn);
-  if (sensors_.contains(drawn.run) && part.length_mm() > sensor_room_mm) part.to.x_mm -= sensor_room_mm;
+  if (sensors_.contains(drawn.run) && part.length_mm() > sensor_room_mm &&
+      std::abs(sensor_place(drawn).x_mm - part.to.x_mm) < sensor_room_mm)
+    part.to.x_mm -= sensor_room_mm;
   const double room = part.length_mm() - 1;
   const Point middle{(part.from.x_mm + part.to.x_mm) / 2, part.from.y_mm};
   if (ink.label_width_mm(run.id, run_style) > std::max(room, 0.0)) {
@@ -252,15 +264,8 @@ void RiserPicture::riser_label(Ink& ink, const Frame& window, const DrawnRun& dr
 
 void RiserPicture::sensor(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
   if (!sensors_.contains(drawn.run)) return;
-  Segment part = longest_level(window, drawn);
-  if (part.length_mm() < 1) {
-    const Segment last{drawn.line[drawn.line.size() - 2], drawn.line.back()};
-    if (!touches(window, last)) return;
-    part = clipped(window, last);
-  }
-  const bool flat = part.level();
-  const Point at = flat ? Point{std::max(part.from.x_mm, part.to.x_mm - sensor_room_mm / 2), part.from.y_mm}
-                        : Point{part.from.x_mm, (part.from.y_mm + part.to.y_mm) / 2};
+  const Point at = sensor_place(drawn);
+  if (!inside(window, at)) return;
   ink.circle(at, 1.7, colours::white, Pen{colours::text, 0.3, {}});
   ink.label({at.x_mm, at.y_mm + 0.85}, "S", {riser_label_pt, 600, false, colours::text, Anchor::middle});
 }
