@@ -14,6 +14,8 @@
 namespace firstdraw::piping {
 
 inline constexpr int none = -1;
+/// A dense index as a position in a vector; it must not be `none`.
+constexpr std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// A slip of the survey.
 ///   loop: `run` leads back to `node`, which lies upstream of it.

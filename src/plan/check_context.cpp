@@ -12,7 +12,7 @@ namespace {
 
 using enum Finding::PlaceKind;
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 template <class Things>
 std::unordered_map<std::string_view, int> index_of_ids(const Things& things) {

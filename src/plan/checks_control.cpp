@@ -10,7 +10,7 @@ namespace firstdraw::plan {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 void check_governing_run(const Review& review, Findings& found) {
   for (std::size_t g = 0; g < review.plan.groups.size(); ++g) {

@@ -11,7 +11,7 @@ namespace firstdraw::plan {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 using power::Circuit;
 

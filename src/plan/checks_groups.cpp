@@ -13,7 +13,7 @@ namespace firstdraw::plan {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 void check_assumed_air(const Survey& survey, Findings& found) {
   std::set<std::string_view> fields;

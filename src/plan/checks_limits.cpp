@@ -15,7 +15,7 @@ namespace firstdraw::plan {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 using physics::Insulation;
 

@@ -7,7 +7,7 @@ namespace firstdraw::plan {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 /// What must be settled before anything can be computed; not a rule of any code.
 rules::Citation survey_rule() {

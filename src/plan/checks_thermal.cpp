@@ -13,7 +13,7 @@ namespace firstdraw::plan {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 rules::Citation balance() { return {"Firstdraw", "", "steady heat balance of the run", "computed"}; }
 

@@ -11,7 +11,7 @@ namespace {
 
 using units::Kind;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using piping::at;
 
 std::string percent(double frac) { return fmt::format("{:.1f} %", 100 * frac); }
 
@@ -98,7 +98,7 @@ Choice::Rejected held_but_lost(const job::Job& job, const GroupDesign& design, s
   rejected.lifetime_cost = lifetime_cost(option, design.duties(), design.problem.cost_per_held_w);
   rejected.why = is_other_cable(design, local, option)
                      ? fmt::format("the group keeps to one cable, and {} suits it better",
-                                   job.cables[index(*design.choice.cable)].id)
+                                   job.cables[at(*design.choice.cable)].id)
                      : dearer_by(job, rejected.lifetime_cost - chosen_cost);
   return rejected;
 }
@@ -106,7 +106,7 @@ Choice::Rejected held_but_lost(const job::Job& job, const GroupDesign& design, s
 /// In the sensor's class another option means another duty for the whole group.
 Choice::Rejected held_but_led_badly(const job::Job& job, const GroupDesign& design, std::size_t local,
                                     int option, double chosen_cost) {
-  const Option& other = design.problem.classes[local].options[index(option)];
+  const Option& other = design.problem.classes[local].options[at(option)];
   if (is_other_cable(design, local, other)) return held_but_lost(job, design, local, other, chosen_cost);
   const auto group = choose_given(design.problem, design.choice.cable, option);
   Choice::Rejected rejected = lost(job, other, {});
@@ -124,8 +124,8 @@ Choice::Rejected held_but_led_badly(const job::Job& job, const GroupDesign& desi
 
 Choice::Rejected reject(const job::Job& job, const GroupDesign& design, std::size_t local, int option,
                         double chosen_cost) {
-  const job::ControlGroup* group = design.group == piping::none ? nullptr : &job.groups[index(design.group)];
-  const Option& other = design.problem.classes[local].options[index(option)];
+  const job::ControlGroup* group = design.group == piping::none ? nullptr : &job.groups[at(design.group)];
+  const Option& other = design.problem.classes[local].options[at(option)];
   const bool leads = static_cast<int>(local) == design.problem.sensor_class;
   std::string why = why_fails(job, group, other, leads ? &other.as_sensor : design.duties());
   if (!why.empty()) return lost(job, other, std::move(why));
@@ -134,7 +134,7 @@ Choice::Rejected reject(const job::Job& job, const GroupDesign& design, std::siz
 }
 
 std::string describe(const job::Job& job, const RunClass& run_class) {
-  const job::Run& run = job.runs[index(run_class.runs.front())];
+  const job::Run& run = job.runs[at(run_class.runs.front())];
   const job::AirTemperatures air = job::air_around(job, run);
   const auto degrees = [&job](double c) { return units::show_number(c, Kind::temperature, job.units); };
   std::string pipe = run.pipe.material;
@@ -148,7 +148,7 @@ std::string describe(const job::Job& job, const RunClass& run_class) {
 }
 
 std::string shortfall_note(const job::Job& job, const GroupDesign& design, const Option& option) {
-  const job::ControlGroup* group = design.group == piping::none ? nullptr : &job.groups[index(design.group)];
+  const job::ControlGroup* group = design.group == piping::none ? nullptr : &job.groups[at(design.group)];
   const std::string why = why_fails(job, group, option, design.duties());
   return why.empty() ? std::string{} : " (nothing offered is enough; this fails least: " + why + ")";
 }
@@ -156,7 +156,7 @@ std::string shortfall_note(const job::Job& job, const GroupDesign& design, const
 Choice word(const job::Job& job, const RunClass& run_class, const GroupDesign& design, std::size_t local) {
   const GroupProblem::Class& options = design.problem.classes[local];
   const int picked = design.choice.option[local];
-  const Option& chosen = options.options[index(picked)];
+  const Option& chosen = options.options[at(picked)];
   Choice choice;
   choice.run_class = run_class.name;
   choice.description = describe(job, run_class);
@@ -176,7 +176,7 @@ std::vector<GroupDesign> split(const job::Job& job, const RunClasses& classes) {
   for (std::size_t c = 0; c < classes.classes.size(); ++c) {
     const int group = classes.classes[c].group;
     if (group == piping::none) designs.emplace_back();
-    GroupDesign& design = group == piping::none ? designs.back() : designs[index(group)];
+    GroupDesign& design = group == piping::none ? designs.back() : designs[at(group)];
     design.classes.push_back(static_cast<int>(c));
   }
   return designs;
@@ -184,16 +184,16 @@ std::vector<GroupDesign> split(const job::Job& job, const RunClasses& classes) {
 
 void pose(Workshop& shop, const RunClasses& classes, GroupDesign& design) {
   const int sensor = design.group == piping::none ? piping::none : sensor_run_of(shop.job, design.group);
-  const int sensor_class = sensor == piping::none ? piping::none : classes.of_run[index(sensor)];
+  const int sensor_class = sensor == piping::none ? piping::none : classes.of_run[at(sensor)];
   if (design.group != piping::none) {
-    const job::ControlGroup& control = shop.job.groups[index(design.group)];
+    const job::ControlGroup& control = shop.job.groups[at(design.group)];
     design.problem.follows_ambient =
         control.kind == job::ControlKind::entered_ambient && control.entered_ambient_c.has_value();
   }
   design.problem.cost_per_held_w = design.group == piping::none ? 0 : cost_per_held_w(shop.job.economics);
   for (std::size_t local = 0; local < design.classes.size(); ++local) {
     const int c = design.classes[local];
-    const RunClass& run_class = classes.classes[index(c)];
+    const RunClass& run_class = classes.classes[at(c)];
     const bool carries_sensor = c == sensor_class;
     if (carries_sensor) design.problem.sensor_class = static_cast<int>(local);
     design.problem.classes.push_back(
@@ -216,17 +216,17 @@ std::vector<job::Assumption> price_assumptions(const Workshop& shop) {
 }  // namespace
 
 int sensor_run_of(const job::Job& job, int group) {
-  const job::ControlGroup& control = job.groups[index(group)];
+  const job::ControlGroup& control = job.groups[at(group)];
   if (control.kind != job::ControlKind::pipe_sensor || control.sensor_run.empty()) return piping::none;
   const int run = index_of(job.runs, control.sensor_run);
-  return run != piping::none && heating_group(job, job.runs[index(run)]) == group ? run : piping::none;
+  return run != piping::none && heating_group(job, job.runs[at(run)]) == group ? run : piping::none;
 }
 
 std::string option_text(const job::Job& job, const Option& option) {
   const double thickness_m = option.insulation.nominal_thickness_m;
   std::string thickness = thickness_m > 0 ? units::show(thickness_m, Kind::size, job.units) : "no insulation";
   if (option.cable == piping::none) return thickness;
-  return fmt::format("{}, {}, {}", job.cables[index(option.cable)].id,
+  return fmt::format("{}, {}, {}", job.cables[at(option.cable)].id,
                      option.passes == 1 ? "1 pass" : fmt::format("{} passes", option.passes), thickness);
 }
 
@@ -239,8 +239,8 @@ Decision decide(Workshop& shop, const RunClasses& classes) {
     pose(shop, classes, design);
     design.choice = choose(design.problem);
     for (std::size_t local = 0; local < design.classes.size(); ++local) {
-      const auto c = index(design.classes[local]);
-      decision.chosen[c] = design.problem.classes[local].options[index(design.choice.option[local])];
+      const auto c = at(design.classes[local]);
+      decision.chosen[c] = design.problem.classes[local].options[at(design.choice.option[local])];
       decision.choices[c] = word(shop.job, classes.classes[c], design, local);
     }
   }

@@ -12,12 +12,12 @@ namespace {
 
 constexpr double joule_per_kwh = 3.6e6, seconds_per_day = 86400, days_per_year = 365, hours_per_day = 24;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using piping::at;
 
 double kwh_per_day(double power_w) { return power_w * seconds_per_day / joule_per_kwh; }
 
 hold::HeldRun held_run(Workshop& shop, const RunClass& run_class, const Option& option, int job_run) {
-  const job::Run& run = shop.job.runs[index(job_run)];
+  const job::Run& run = shop.job.runs[at(job_run)];
   hold::HeldRun held;
   held.job_run = job_run;
   held.group = run_class.group;
@@ -41,9 +41,9 @@ hold::Building::Group held_group(const job::Job& job, const job::ControlGroup& g
   held.entered_ambient_c = group.entered_ambient_c;
   const int panel = index_of(job.panels, group.panel);
   if (panel == piping::none) return held;
-  held.voltage_v = job.panels[index(panel)].voltage_v;
-  held.low_frac = job.panels[index(panel)].low_frac;
-  held.high_frac = job.panels[index(panel)].high_frac;
+  held.voltage_v = job.panels[at(panel)].voltage_v;
+  held.low_frac = job.panels[at(panel)].low_frac;
+  held.high_frac = job.panels[at(panel)].high_frac;
   return held;
 }
 
@@ -57,8 +57,8 @@ void mount_sensors(const job::Job& job, hold::Building& building) {
     hold::Building::Group& group = building.groups[g];
     group.sensor = static_cast<int>(found - building.runs.begin());
     group.sensor_offset_k =
-        sensor_offset_k(job.runs[index(sensor)].pipe, found->loss, group.maintain_c, found->air.usual_c,
-                        job.groups[g].sensor_angle_rad, building.cables[index(found->cable)], found->passes);
+        sensor_offset_k(job.runs[at(sensor)].pipe, found->loss, group.maintain_c, found->air.usual_c,
+                        job.groups[g].sensor_angle_rad, building.cables[at(found->cable)], found->passes);
   }
 }
 
@@ -69,8 +69,8 @@ struct Extreme {
 };
 
 Extreme extreme_of(const hold::Building& building, const hold::HeldRun& run) {
-  const auto& group = building.groups[index(run.group)];
-  return {group.low_frac, group.high_frac, building.cables[index(run.cable)].sheet().output_tolerance_frac};
+  const auto& group = building.groups[at(run.group)];
+  return {group.low_frac, group.high_frac, building.cables[at(run.cable)].sheet().output_tolerance_frac};
 }
 
 struct Extremes {
@@ -96,7 +96,7 @@ Extremes solve_extreme(const hold::Building& building, const Extreme& extreme, d
 std::vector<int> leaders(const hold::Building& building) {
   std::vector<int> result(building.groups.size(), piping::none);
   for (std::size_t i = building.runs.size(); i-- > 0;)
-    result[index(building.runs[i].group)] = static_cast<int>(i);
+    result[at(building.runs[i].group)] = static_cast<int>(i);
   for (std::size_t g = 0; g < building.groups.size(); ++g)
     if (building.groups[g].sensor != piping::none) result[g] = building.groups[g].sensor;
   return result;
@@ -111,23 +111,23 @@ void fill_extremes(const hold::Building& building, double margin_frac, Plan& pla
     for (std::size_t i = 0; i < building.runs.size(); ++i) {
       const hold::HeldRun& held = building.runs[i];
       if (extreme_of(building, held) != extreme) continue;
-      RunPlan& run = plan.runs[index(held.job_run)];
+      RunPlan& run = plan.runs[at(held.job_run)];
       run.worst_cold_c = states.worst_cold.runs[i].water_c;
       run.worst_hot_c = states.worst_hot.runs[i].water_c;
       run.stuck_on_c = states.stuck_on.runs[i].water_c;
-      if (leader[index(held.group)] == static_cast<int>(i))
-        plan.groups[index(held.group)].worst_duty = states.worst_cold.groups[index(held.group)].duty;
+      if (leader[at(held.group)] == static_cast<int>(i))
+        plan.groups[at(held.group)].worst_duty = states.worst_cold.groups[at(held.group)].duty;
     }
   }
 }
 
 void fill_at_maintain(const hold::Building& building, const hold::State& state, Plan& plan) {
   for (std::size_t i = 0; i < building.runs.size(); ++i) {
-    RunPlan& run = plan.runs[index(building.runs[i].job_run)];
+    RunPlan& run = plan.runs[at(building.runs[i].job_run)];
     run.at_maintain_c = state.runs[i].water_c;
     run.energy_kwh_per_day = kwh_per_day(state.runs[i].power_w);
   }
-  const auto job_run = [&building](int i) { return i == piping::none ? i : building.runs[index(i)].job_run; };
+  const auto job_run = [&building](int i) { return i == piping::none ? i : building.runs[at(i)].job_run; };
   for (std::size_t g = 0; g < building.groups.size(); ++g) {
     plan.groups[g].duty = state.groups[g].duty;
     plan.groups[g].power_w = state.groups[g].power_w;
@@ -152,7 +152,7 @@ void fill_energy(const job::Job& job, const hold::State& setback, Plan& plan) {
 
 void fill_setback(const hold::Building& building, const hold::State& state, Plan& plan) {
   for (std::size_t i = 0; i < building.runs.size(); ++i)
-    plan.runs[index(building.runs[i].job_run)].at_setback_c = state.runs[i].water_c;
+    plan.runs[at(building.runs[i].job_run)].at_setback_c = state.runs[i].water_c;
   for (std::size_t g = 0; g < building.groups.size(); ++g) plan.groups[g].setback_duty = state.groups[g].duty;
 }
 
@@ -160,8 +160,8 @@ void fill_open_loop(const hold::Building& building, Plan& plan) {
   const hold::State state = hold::solve(building, hold::Mode::entered_ambient, {});
   const std::vector<double> error = hold::ambient_error_k_per_k(building);
   for (std::size_t i = 0; i < building.runs.size(); ++i) {
-    if (!building.groups[index(building.runs[i].group)].entered_ambient_c) continue;
-    RunPlan& run = plan.runs[index(building.runs[i].job_run)];
+    if (!building.groups[at(building.runs[i].group)].entered_ambient_c) continue;
+    RunPlan& run = plan.runs[at(building.runs[i].job_run)];
     run.open_loop_c = state.runs[i].water_c;
     run.open_loop_error_k_per_k = error[i];
   }
@@ -173,7 +173,7 @@ void fill_uncertainty(const hold::Building& building, Plan& plan) {
   const hold::Uncertainty result =
       hold::uncertainty(building, {}, options.samples, options.seed, options.threads);
   for (std::size_t i = 0; i < building.runs.size(); ++i) {
-    RunPlan& run = plan.runs[index(building.runs[i].job_run)];
+    RunPlan& run = plan.runs[at(building.runs[i].job_run)];
     run.water_c = result.water_c[i];
     run.holds_prob = result.holds_prob[i];
     run.first_to_fail_prob = result.first_to_fail_prob[i];
@@ -185,10 +185,10 @@ void fill_uncertainty(const hold::Building& building, Plan& plan) {
 
 /// How much of the time a run on its own would need the cable on: the largest governs its group.
 double own_duty(const hold::Building& building, const hold::HeldRun& run) {
-  const auto& group = building.groups[index(run.group)];
+  const auto& group = building.groups[at(run.group)];
   const double lost_w = run.loss.loss_w_per_m(group.maintain_c, run.air.usual_c) * run.loss_length_m;
   const double given_w = run.passes * run.derating_frac * run.pipe_length_m *
-                         building.cables[index(run.cable)].power_w_per_m(group.maintain_c, group.voltage_v);
+                         building.cables[at(run.cable)].power_w_per_m(group.maintain_c, group.voltage_v);
   return lost_w / given_w;
 }
 
@@ -196,27 +196,27 @@ void find_best_sensors(const job::Job& job, const hold::Building& building, Plan
   std::vector<double> largest(building.groups.size(), 0);
   for (const auto& run : building.runs) {
     const double duty = own_duty(building, run);
-    double& so_far = largest[index(run.group)];
+    double& so_far = largest[at(run.group)];
     if (!(duty > so_far * (1 + 1e-9))) continue;
     so_far = duty;
-    plan.groups[index(run.group)].best_sensor_run = job.runs[index(run.job_run)].id;
+    plan.groups[at(run.group)].best_sensor_run = job.runs[at(run.job_run)].id;
   }
 }
 
 void fill_warm_up(Workshop& shop, const hold::Building& building, Plan& plan) {
   for (const auto& held : building.runs) {
-    const job::Run& run = shop.job.runs[index(held.job_run)];
-    RunPlan& result = plan.runs[index(held.job_run)];
-    const auto& group = building.groups[index(held.group)];
+    const job::Run& run = shop.job.runs[at(held.job_run)];
+    RunPlan& result = plan.runs[at(held.job_run)];
+    const auto& group = building.groups[at(held.group)];
     const double per_heated_m = run.length_m / held.pipe_length_m;
     const double capacity =
         per_heated_m * hold::heat_capacity_j_per_m_k(run.pipe, result.insulation,
                                                      shop.sections.insulation(run), group.maintain_c);
     result.warm_up_s =
-        hold::warm_up(held, building.cables[index(held.cable)], capacity, shop.job.requirements.start_c,
+        hold::warm_up(held, building.cables[at(held.cable)], capacity, shop.job.requirements.start_c,
                       group.maintain_c, held.air.usual_c, group.voltage_v)
             .to_maintain_s;
-    double& slowest_s = plan.groups[index(held.group)].heat_up_s;
+    double& slowest_s = plan.groups[at(held.group)].heat_up_s;
     slowest_s = std::max(slowest_s, result.warm_up_s);
   }
 }
@@ -229,7 +229,7 @@ hold::Building building_of(Workshop& shop, const RunClasses& classes, const Deci
   building.cables = shop.cables;
   for (const auto& group : job.groups) building.groups.push_back(held_group(job, group));
   for (std::size_t i = 0; i < job.runs.size(); ++i) {
-    const auto c = index(classes.of_run[i]);
+    const auto c = at(classes.of_run[i]);
     if (classes.classes[c].group == piping::none) continue;
     building.runs.push_back(held_run(shop, classes.classes[c], decision.chosen[c], static_cast<int>(i)));
   }

@@ -22,7 +22,7 @@ constexpr double unknown_price = std::numeric_limits<double>::quiet_NaN();
 constexpr double band_spacing_m = 0.3, band_overlap_m = 0.05, fixing_roll_m = 33, foil_roll_m = 50;
 constexpr double cutting_waste_frac = 0.05;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using piping::at;
 
 bool is_heated(const RunPlan& run) { return run.cable != piping::none; }
 
@@ -60,7 +60,7 @@ class Bill {
 /// Cable of one circuit that lies in its power connection and end seals.
 double tails_m(const job::Job& job, const power::Circuit& circuit) {
   if (circuit.runs.empty()) return 0;
-  const auto allowance = piping::cable_allowance(job.runs[index(circuit.runs.front())].pipe.outer_diameter_m);
+  const auto allowance = piping::cable_allowance(job.runs[at(circuit.runs.front())].pipe.outer_diameter_m);
   return allowance.per_end_m * (1 + static_cast<double>(circuit.end_nodes.size()));
 }
 
@@ -69,11 +69,11 @@ void add_cable(const job::Job& job, const Plan& plan, Bill& bill) {
   std::string basis;
   for (std::size_t i = 0; i < job.runs.size(); ++i) {
     if (!is_heated(plan.runs[i])) continue;
-    cable_m[index(plan.runs[i].cable)] += plan.runs[i].cable_length_m;
+    cable_m[at(plan.runs[i].cable)] += plan.runs[i].cable_length_m;
     if (basis.empty()) basis = piping::cable_allowance(job.runs[i].pipe.outer_diameter_m).basis;
   }
   for (const auto& circuit : plan.circuits)
-    if (circuit.cable != piping::none) cable_m[index(circuit.cable)] += tails_m(job, circuit);
+    if (circuit.cable != piping::none) cable_m[at(circuit.cable)] += tails_m(job, circuit);
   for (std::size_t c = 0; c < job.cables.size(); ++c)
     bill.length("Heating cable", job.cables[c].name, job.cables[c].id, cable_m[c],
                 "pipe length times passes, with allowances: " + basis,
@@ -93,7 +93,7 @@ void add_connections(const job::Job& job, const Plan& plan, Bill& bill) {
   }
   for (const auto& [cable, kits] : by_cable) {
     const std::string detail =
-        "for " + (cable == piping::none ? std::string("cable") : job.cables[index(cable)].id);
+        "for " + (cable == piping::none ? std::string("cable") : job.cables[at(cable)].id);
     bill.count("Connections", "Power connection kit", detail, kits.feeds, "one for each circuit");
     bill.count("Connections", "Tee kit", detail, kits.tees,
                "one where a circuit branches, two where four meet");
@@ -204,7 +204,7 @@ void add_electrical(const job::Job& job, const Plan& plan, Bill& bill) {
   for (const auto& circuit : plan.circuits) {
     breakers[{circuit.breaker_a, circuit.poles, circuit.ground_fault}] += 1;
     if (circuit.panel == piping::none) continue;
-    const double feeder_m = job.panels[index(circuit.panel)].feeder_length_m;
+    const double feeder_m = job.panels[at(circuit.panel)].feeder_length_m;
     phase_m[circuit.conductor] += 2 * feeder_m;
     earth_m[circuit.earth] += feeder_m;
   }

@@ -8,7 +8,7 @@ namespace firstdraw::plan {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 std::vector<int> nodes_of_outlets(const Survey& survey) {
   const auto& network = survey.network;

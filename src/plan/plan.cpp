@@ -13,7 +13,7 @@ namespace {
 
 constexpr double not_held = std::numeric_limits<double>::quiet_NaN();
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using piping::at;
 
 /// A run or group that nothing holds must not look as if it sat at 0 °C.
 RunPlan unheld_run() {
@@ -36,24 +36,24 @@ void apply_choice(Workshop& shop, const RunClass& run_class, const Option& optio
   plan.thickness_chosen = !run.thickness_m.has_value() && option.insulation.nominal_thickness_m > 0;
   plan.loss_length_m = piping::loss_length_m(run);
   const bool heated = option.cable != piping::none;
-  const double water_c = heated ? job.groups[index(run_class.group)].maintain_c : job.supply.delivered_c;
+  const double water_c = heated ? job.groups[at(run_class.group)].maintain_c : job.supply.delivered_c;
   plan.loss_w_per_m =
       shop.sections.loss(run, option.insulation).loss_w_per_m(water_c, job::air_around(job, run).usual_c);
   if (!heated) return;
-  const job::ControlGroup& group = job.groups[index(run_class.group)];
-  const double voltage_v = job.panels[index(index_of(job.panels, group.panel))].voltage_v;
+  const job::ControlGroup& group = job.groups[at(run_class.group)];
+  const double voltage_v = job.panels[at(index_of(job.panels, group.panel))].voltage_v;
   plan.cable_chosen = !run.cable && !group.cable;
   plan.cable_length_m = piping::cable_length_m(run, option.passes);
   plan.derating_frac = option.derating_frac;
-  plan.output_w_per_m = option.passes * option.derating_frac *
-                        shop.cables[index(option.cable)].power_w_per_m(water_c, voltage_v);
+  plan.output_w_per_m =
+      option.passes * option.derating_frac * shop.cables[at(option.cable)].power_w_per_m(water_c, voltage_v);
   plan.spare_frac =
       (1 + option.own.strength) * run_class.loss_ratio_max * heated_length_m(run) / plan.loss_length_m - 1;
 }
 
 void apply_choices(Workshop& shop, const RunClasses& classes, const Decision& decision, Plan& plan) {
   for (std::size_t i = 0; i < shop.job.runs.size(); ++i) {
-    const auto c = index(classes.of_run[i]);
+    const auto c = at(classes.of_run[i]);
     plan.runs.push_back(unheld_run());
     apply_choice(shop, classes.classes[c], decision.chosen[c], shop.job.runs[i], plan.runs.back());
   }

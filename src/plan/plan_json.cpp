@@ -12,7 +12,7 @@ namespace {
 
 using Json = nlohmann::json;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using piping::at;
 
 Json number(double value) {
   if (!std::isfinite(value)) return nullptr;
@@ -25,7 +25,7 @@ Json number(double value) {
 /// Id of the item, null for none.
 template <class Items>
 Json id_of(const Items& items, int i) {
-  return i == piping::none ? Json(nullptr) : Json(items[index(i)].id);
+  return i == piping::none ? Json(nullptr) : Json(items[at(i)].id);
 }
 
 template <class Items>
@@ -36,7 +36,7 @@ Json ids_of(const Items& items, const std::vector<int>& indices) {
 }
 
 Json node_of(const Plan& plan, int node) {
-  return node == piping::none ? Json(nullptr) : Json(plan.network.node_ids[index(node)]);
+  return node == piping::none ? Json(nullptr) : Json(plan.network.node_ids[at(node)]);
 }
 
 Json nodes_of(const Plan& plan, const std::vector<int>& nodes) {

@@ -12,7 +12,7 @@ namespace {
 
 using units::Kind;
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+using piping::at;
 
 /// Writes the lines of one group.
 class Sheet {
@@ -103,8 +103,7 @@ class Sheet {
         fmt::format("slowest run, from {}, water standing", temperature(job_.requirements.start_c)));
     for (const auto& circuit : plan_.circuits) {
       if (circuit.group != index_) continue;
-      const double voltage_v =
-          circuit.panel == piping::none ? 0 : job_.panels[index(circuit.panel)].voltage_v;
+      const double voltage_v = circuit.panel == piping::none ? 0 : job_.panels[at(circuit.panel)].voltage_v;
       add(fmt::format("{} current, pipe at maintain", circuit.id), current(circuit.working_a),
           fmt::format("cable on, {}; breaker {:.0f} A", units::show(voltage_v, Kind::voltage, job_.units),
                       circuit.breaker_a));

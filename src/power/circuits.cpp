@@ -17,7 +17,7 @@ namespace firstdraw::power {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 /// Runs that may share a circuit have the same controller (hence panel) and cable.
 struct CircuitClass {

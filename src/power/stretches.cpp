@@ -10,7 +10,7 @@ namespace firstdraw::power {
 
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
+using piping::at;
 
 /// Every run after its upstream run, each branch to its end before the next: the way one walks the pipes.
 std::vector<int> along_the_pipes(const piping::Network& network) {
