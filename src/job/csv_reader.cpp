@@ -81,6 +81,7 @@ void CsvReader::match_heading(int column, const tables::CsvCell& heading) {
 }
 
 bool CsvReader::next() {
+  forget_ragged_cells();
   row_ += started_ ? 1 : 0;
   started_ = true;
   next_slot_ = 0;
@@ -100,6 +101,12 @@ void CsvReader::judge_width() {
   context_.problem(where_row(), thing_,
                    fmt::format("{} cells, but the first line names {}", row.size(), wanted),
                    "check the separators and put text that holds one in quotes");
+  ragged_from_ = context_.problems.size();
+}
+
+void CsvReader::forget_ragged_cells() {
+  if (ragged_from_) context_.problems.resize(*ragged_from_);
+  ragged_from_.reset();
 }
 
 CsvReader::Slot& CsvReader::slot() { return slots_.at(next_slot_++); }

@@ -62,6 +62,8 @@ class CsvReader {
   void match_header();
   void match_heading(int column, const tables::CsvCell& heading);
   void judge_width();
+  /// The cells of a row of the wrong width stand under the wrong names: what they say is not reported.
+  void forget_ragged_cells();
   Slot& slot();
   const tables::CsvCell* cell(const Slot& slot) const;  // null when there is none or it is blank
   Where where(const Slot& slot) const;
@@ -81,6 +83,7 @@ class CsvReader {
   Context& context_;
   std::vector<Slot> slots_;
   std::size_t row_ = 0, next_slot_ = 0;
+  std::optional<std::size_t> ragged_from_;  // problems found since then are not the user's
   bool started_ = false;
   std::unordered_map<std::string, Read<physics::Pipe>> pipes_;
   std::unordered_map<std::string, Read<std::string>> insulations_;
