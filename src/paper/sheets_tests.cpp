@@ -7,20 +7,22 @@
 namespace firstdraw::paper {
 namespace {
 
+constexpr double writing_row_mm = 5.6;  // a figure written by hand fits
+
 Table stages(const Pack& pack) {
   Table table;
   table.columns = {{"Test", ""},
                    {"Limit", ""},
-                   {"Reading", "", Anchor::start, 22},
-                   {"Pass", "", Anchor::start, 8},
-                   {"Date", "", Anchor::start, 14},
-                   {"Initials", "", Anchor::start, 11}};
-  table.size_pt = 7;
-  table.least_row_mm = 5.2;
+                   {"Reading", "", Anchor::start, 18},
+                   {"Pass", "", Anchor::start, 6},
+                   {"Date, initials", "", Anchor::start, 20}};
+  table.size_pt = 6.8;
+  table.least_row_mm = writing_row_mm;
+  table.pad_y_mm = 0.35;
   std::string stage;
   for (const rules::FieldTest& test : rules::field_tests(pack.job.requirements.rules)) {
     if (test.stage != stage) table.rows.push_back({Row::Kind::group, {stage = test.stage}});
-    table.rows.push_back({Row::Kind::plain, {test.name, test.limit, "", "", "", ""}});
+    table.rows.push_back({Row::Kind::plain, {test.name, test.limit, "", "", ""}});
   }
   return table;
 }
@@ -40,12 +42,14 @@ Table methods(const Pack& pack) {
 Table energised() {
   Table table;
   table.columns = {{"Energised", ""},
-                   {"Supply at the panel", "V", Anchor::start, 24},
-                   {"Supply at the feed", "V", Anchor::start, 24},
-                   {"Current", "A", Anchor::start, 24},
-                   {"Pipe at the far end", "", Anchor::start, 26},
-                   {"Air", "", Anchor::start, 18}};
-  table.least_row_mm = 5.2;
+                   {"Supply at the panel, V", "", Anchor::start, 24},
+                   {"Supply at the feed, V", "", Anchor::start, 24},
+                   {"Current, A", "", Anchor::start, 22},
+                   {"Pipe at the far end", "", Anchor::start, 24},
+                   {"Air", "", Anchor::start, 16}};
+  table.size_pt = 6.8;
+  table.least_row_mm = writing_row_mm;
+  table.pad_y_mm = 0.35;
   for (const char* when : {"0 s", "300 s", "steady"})
     table.rows.push_back({Row::Kind::plain, {when, "", "", "", "", ""}});
   return table;
@@ -58,15 +62,14 @@ void test_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
                     node_name(pack.plan, circuit.feed_node), cable_name(pack.job, circuit.cable),
                     pack.show.with_unit(circuit.cable_length_m, Kind::length), circuit.breaker_a));
   writing_boxes(book,
-                {"Reel or batch", "Length fitted", "Installed by", "Insulation tester: serial",
-                 "Calibrated until", "Test voltage, dc", "Clamp meter: serial", "Calibrated until",
-                 "Thermometer: serial, calibrated until"},
-                3, 6);
+                {"Reel or batch", "Length fitted", "Test voltage, dc", "Installed by",
+                 "Insulation tester: serial, calibrated until", "Clamp meter: serial, calibrated until",
+                 "Thermometer: serial, calibrated until", "Air: temperature, humidity"},
+                4, 8);
   paragraph(book, expected_currents_text(pack, circuit), small_style);
   flow(book, stages(pack));
   flow(book, energised());
-  writing_boxes(book, {"Tested by: name", "Signature", "Date", "Witnessed by: name", "Signature", "Date"}, 3,
-                10);
+  writing_boxes(book, {"Tested by: name, date", "Signature", "Witnessed by: name, date", "Signature"}, 4, 10);
 }
 
 }  // namespace

@@ -7,7 +7,7 @@
 namespace firstdraw::paper {
 namespace {
 
-constexpr double pad_x_mm = 1.3, pad_y_mm = 0.75;
+constexpr double pad_x_mm = 1.3;
 constexpr int most_lines = 12;
 
 TextStyle cell_style(const Table& table, const Column& column, Row::Kind kind) {
@@ -94,7 +94,7 @@ class Setter {
     const std::size_t cells =
         row.kind == Row::Kind::group ? 1 : std::min(row.cells.size(), table_.columns.size());
     for (std::size_t each = 0; each < cells; ++each)
-      height_mm = std::max(height_mm, book_.type().height_mm(cell(row, each)) + 2 * pad_y_mm);
+      height_mm = std::max(height_mm, book_.type().height_mm(cell(row, each)) + 2 * table_.pad_y_mm);
     return height_mm;
   }
   double title_height_mm() const {
@@ -112,7 +112,7 @@ class Setter {
   double unit_height_mm() const {
     return has_units() ? book_.type().line_height_mm(unit_style(table_, table_.columns.front())) : 0;
   }
-  double header_height_mm() const { return title_height_mm() + unit_height_mm() + 2 * pad_y_mm; }
+  double header_height_mm() const { return title_height_mm() + unit_height_mm() + 2 * table_.pad_y_mm; }
 
   void rule(const Colour& colour, double pen_mm) {
     const double left_mm = book_.frame().left_mm;
@@ -125,7 +125,7 @@ class Setter {
                     std::nullopt);
     rule(colours::accent, 0.25);
     double x_mm = book_.frame().left_mm + pad_x_mm;
-    const double units_mm = book_.y_mm() + height_mm - pad_y_mm - unit_height_mm();
+    const double units_mm = book_.y_mm() + height_mm - table_.pad_y_mm - unit_height_mm();
     for (std::size_t each = 0; each < table_.columns.size(); ++each) {
       const Column& column = table_.columns[each];
       const TextBlock title{column.title, title_style(table_, column), text_mm(each)};
@@ -166,7 +166,7 @@ class Setter {
     const std::size_t count =
         row.kind == Row::Kind::group ? 1 : std::min(row.cells.size(), table_.columns.size());
     for (std::size_t each = 0; each < count; ++each) {
-      book_.block({x_mm + pad_x_mm, book_.y_mm() + pad_y_mm}, cell(row, each));
+      book_.block({x_mm + pad_x_mm, book_.y_mm() + table_.pad_y_mm}, cell(row, each));
       x_mm += widths_mm_[each];
       if (table_.least_row_mm > 0 && row.kind == Row::Kind::plain && each + 1 < table_.columns.size())
         book_.line({x_mm, book_.y_mm()}, {x_mm, book_.y_mm() + height_mm}, {colours::rule, 0.08, {}});

@@ -25,6 +25,7 @@ struct Table {
   std::vector<Row> rows;
   double size_pt = 7.5;
   double least_row_mm = 0;  // taller rows to write in
+  double pad_y_mm = 0.75;   // above and below the text of a row
   bool full_width = true;   // otherwise only as wide as its text
 };
 
