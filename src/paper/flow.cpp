@@ -19,26 +19,39 @@ void open_page(Book& book, const std::string& title, Book::Way way) {
   book.new_page(way);
 }
 
+void part_title(Book& book, const std::string& title) {
+  book.bookmark(title, 0);
+  book.skip(book.block({book.frame().left_mm, book.y_mm()}, {title, part_style, book.frame().width_mm()}) +
+            3.5);
+}
+
 // One item of a list: its mark in the gutter, its text beside it.
 template <class Mark>
 void list_item(Book& book, const std::string& text, double gutter_mm, Mark mark) {
   const TextBlock block{text, body_style, longest_text_mm(book) - gutter_mm};
   book.need(book.type().height_mm(block));
   mark(Point{book.frame().left_mm, book.y_mm()});
-  book.skip(book.block({book.frame().left_mm + gutter_mm, book.y_mm()}, block) + 0.9);
+  book.skip(book.block({book.frame().left_mm + gutter_mm, book.y_mm()}, block) + 0.5);
 }
 
 }  // namespace
 
 void part(Book& book, const std::string& title, Book::Way way) {
   open_page(book, title, way);
-  book.bookmark(title, 0);
-  book.skip(book.block({book.frame().left_mm, book.y_mm()}, {title, part_style, book.frame().width_mm()}) +
-            3.5);
+  part_title(book, title);
 }
 
-void sheet(Book& book, const std::string& title, const std::string& subtitle, Book::Way way) {
+void part_following(Book& book, const std::string& title, double least_mm) {
+  if (book.room_mm() < least_mm) return part(book, title);
+  book.skip(5);
+  book.set_part(title);
+  part_title(book, title);
+}
+
+void sheet(Book& book, const std::string& title, const std::string& subtitle, Book::Way way,
+           const std::string& opens_part) {
   open_page(book, title, way);
+  if (!opens_part.empty()) book.bookmark(opens_part, 0);
   book.bookmark(title, 1);
   book.skip(
       book.block({book.frame().left_mm, book.y_mm()}, {title, sheet_style, book.frame().width_mm(), 3}) +
@@ -52,7 +65,7 @@ void sheet(Book& book, const std::string& title, const std::string& subtitle, Bo
 void heading(Book& book, const std::string& title, double follow_mm) {
   const TextBlock block{title, heading_style, book.frame().width_mm()};
   const double height_mm = book.type().height_mm(block);
-  if (!book.need(height_mm + follow_mm) && book.y_mm() > book.frame().top_mm + 1) book.skip(2.2);
+  if (!book.need(height_mm + follow_mm) && book.y_mm() > book.frame().top_mm + 1) book.skip(1.8);
   book.skip(book.block({book.frame().left_mm, book.y_mm()}, block) + 1.2);
 }
 

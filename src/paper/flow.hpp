@@ -14,9 +14,12 @@ inline constexpr TextStyle small_style{7.5, 400, false, colours::quiet};
 
 /// A part of the pack: a new page, a bookmark, a large heading.
 void part(Book& book, const std::string& title, Book::Way way = Book::Way::upright);
-/// A bookmarked sheet within a part, on a new page.
+/// The same on the page as it stands when `least_mm` of it are free.
+void part_following(Book& book, const std::string& title, double least_mm = 90);
+/// A bookmarked sheet within a part, on a new page. `opens_part`: the part whose first sheet this is, when
+/// that part has no page of its own.
 void sheet(Book& book, const std::string& title, const std::string& subtitle,
-           Book::Way way = Book::Way::upright);
+           Book::Way way = Book::Way::upright, const std::string& opens_part = "");
 /// Heading within a page, kept with what follows. `follow_mm`: room that must be left below it.
 void heading(Book& book, const std::string& title, double follow_mm = 14);
 void paragraph(Book& book, const std::string& text, const TextStyle& style = body_style);

@@ -45,7 +45,9 @@ Table circuit_runs(const Pack& pack, const power::Circuit& circuit) {
                    {"Valves", "", Anchor::end},
                    {"Supports", "", Anchor::end},
                    {"Insulation, sized for", ""},
-                   {"Done", "", Anchor::start, 12}};
+                   {"Done", "", Anchor::start, 7}};
+  table.size_pt = 6.8;
+  table.pad_y_mm = 0.35;
   std::string level;
   for (int index : circuit.runs) {
     const job::Run& run = pack.job.runs[static_cast<std::size_t>(index)];
@@ -88,8 +90,9 @@ void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) 
                {"Power connection at", node_name(pack.plan, circuit.feed_node)},
                {"Tees at", node_list(pack, circuit.tee_nodes)},
                {"Ends at", node_list(pack, circuit.end_nodes)}});
+  flow(book, expected_currents(pack, {&circuit}));
   flow(book, circuit_runs(pack, circuit));
-  heading(book, "Run by run", 30);
+  heading(book, "Run by run", 44);
   steps(book,
         {("Start at the power connection; leave the tail its kit asks for. Pay the reel out straight; "
           "never kink, twist or step on the cable."),
@@ -102,8 +105,6 @@ void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) 
          ("Test: both bus wires together to braid, and end to end; compare with the reel's readings; "
           "write them on the field-test sheet."),
          "Insulate, label, test again. Only then hand over to be connected."});
-  heading(book, "Expected currents", 30);
-  flow(book, expected_currents(pack, {&circuit}));
   if (circuit.over_length || circuit.over_load || !circuit.ground_fault)
     caution(book, "This circuit is not to be built as it stands",
             "See Findings: it passes a limit of its cable, breaker or protection.");
@@ -111,15 +112,17 @@ void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) 
 
 Table expected_currents(const Pack& pack, const std::vector<const power::Circuit*>& circuits) {
   Table table;
-  table.columns = {{"Circuit", ""}, {"At switching on", "A", Anchor::end}, {"After 300 s", "A", Anchor::end}};
+  table.columns = {{"Circuit", ""}, {"At switching on", "", Anchor::end}, {"After 300 s", "", Anchor::end}};
   for (const double pipe_c : current_pipes_c)
-    table.columns.push_back({"Pipe " + pack.show.with_unit(pipe_c, Kind::temperature), "A", Anchor::end});
+    table.columns.push_back({"Pipe " + pack.show.with_unit(pipe_c, Kind::temperature), "", Anchor::end});
   table.columns.push_back({"Tolerance", "", Anchor::end});
-  table.rows.push_back({Row::Kind::group,
-                        {"At switching on and after 300 s: from pipe at " +
-                         pack.show.with_unit(pack.job.requirements.start_c, Kind::temperature) +
-                         ". All at nominal voltage. At switching on the current follows the voltage; settled "
-                         "it changes less."}});
+  table.size_pt = 7;
+  table.pad_y_mm = 0.5;
+  table.rows.push_back(
+      {Row::Kind::group,
+       {"Amperes expected at nominal voltage; at switching on and after 300 s from pipe at " +
+        pack.show.with_unit(pack.job.requirements.start_c, Kind::temperature) +
+        ". At switching on the current follows the voltage; settled it changes less."}});
   for (const power::Circuit* circuit : circuits) {
     Row row{Row::Kind::plain, {circuit->id, count(circuit->peak_a, 1), count(circuit->settled_a, 1)}};
     for (const double pipe_c : current_pipes_c)

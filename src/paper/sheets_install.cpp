@@ -12,6 +12,10 @@
 namespace firstdraw::paper {
 namespace {
 
+constexpr const char* part_title = "Installation sheets";
+// Drawings are made smaller on paper, as far as their texts stay 6 pt.
+constexpr double wiring_scale = 0.93, section_scale = 0.86;
+
 std::vector<const power::Circuit*> circuits_of(const Pack& pack, int group) {
   std::vector<const power::Circuit*> circuits;
   for (const power::Circuit& circuit : pack.plan.circuits)
@@ -92,17 +96,20 @@ std::string phase_name(const job::Panel* panel, int which) {
 }
 
 void wiring(Book& book, const Pack& pack, int index) {
-  heading(book, "Wiring", wiring_size.height_mm + 4);
-  book.push({book.frame().left_mm, book.y_mm()}, 1);
+  const double drawing_mm = wiring_size.height_mm * wiring_scale;
+  heading(book, "Wiring", drawing_mm + 4);
+  book.push({book.frame().left_mm, book.y_mm()}, wiring_scale);
   draw_wiring(book, wiring_of(pack.job, pack.plan, index));
   book.pop();
-  book.skip(wiring_size.height_mm + 2);
+  book.skip(drawing_mm + 1);
   const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
   const auto circuits = circuits_of(pack, index);
   const job::Panel* panel = circuits.empty() ? nullptr : panel_of(pack, circuits.front()->panel);
   const std::string phases = phase_name(panel, 0) + ", " + phase_name(panel, 1);
   Table table;
   table.columns = {{"Terminal", ""}, {"Goes to", ""}, {"Mind", ""}};
+  table.size_pt = 7;
+  table.pad_y_mm = 0.5;
   const auto row = [&](std::string terminal, std::string to, std::string mind) {
     table.rows.push_back({Row::Kind::plain, {std::move(terminal), std::move(to), std::move(mind)}});
   };
@@ -135,11 +142,12 @@ void sensor_place(Book& book, const Pack& pack, int index) {
             "follows the air around it; enter the true ambient and look again in summer and in winter.");
     return;
   }
-  heading(book, "Sensor: place and fixing", section_size.height_mm + 4);
-  book.push({book.frame().left_mm, book.y_mm()}, 1);
+  const double drawing_mm = section_size.height_mm * section_scale;
+  heading(book, "Sensor: place and fixing", drawing_mm + 4);
+  book.push({book.frame().left_mm, book.y_mm()}, section_scale);
   draw_section(book, section_of(pack.job, pack.plan, index));
   book.pop();
-  book.skip(section_size.height_mm + 2);
+  book.skip(drawing_mm + 1);
   bullets(book, {fmt::format("On run {}, downstream of the mixing valve, on a straight stretch of traced "
                              "pipe, away from valves, tees and supports.",
                              group.sensor_run.empty() ? "(none named: see Findings)" : group.sensor_run),
@@ -219,7 +227,12 @@ void group_sheet(Book& book, const Pack& pack, int index) {
   std::string circuits;
   for (const power::Circuit* circuit : circuits_of(pack, index))
     circuits += (circuits.empty() ? "" : ", ") + circuit->id;
-  sheet(book, "Install: group " + group_name(pack.job, index), "");
+  sheet(
+      book, "Install: group " + group_name(pack.job, index),
+      fmt::format("{}: one for each control group, then one for each circuit. Tick the boxes as you go; what "
+                  "cannot be ticked goes to the person named on the cover. {}",
+                  part_title, authority_statement),
+      Book::Way::upright, index == 0 ? part_title : "");
   facts(book, {{"Panel", group.panel},
                {"Circuits", circuits},
                {"Sensor on run",
@@ -233,7 +246,6 @@ void group_sheet(Book& book, const Pack& pack, int index) {
   covering(book);
   group_steps(book);
   first_day(book, pack, index);
-  caution(book, "Who connects", authority_statement);
 }
 
 }  // namespace
@@ -270,12 +282,7 @@ SensorSection section_of(const job::Job& job, const plan::Plan& plan, int group)
 }
 
 void installation_sheets(Book& book, const Pack& pack) {
-  part(book, "Installation sheets");
-  paragraph(book, authority_statement);
-  paragraph(book,
-            ("One sheet for each control group, then one for each circuit. Tick the boxes as you go; what "
-             "cannot be ticked goes to the person named on the cover."),
-            small_style);
+  if (pack.job.groups.empty()) part(book, part_title);
   for (int group = 0; group < std::ssize(pack.job.groups); ++group) group_sheet(book, pack, group);
   for (const power::Circuit& circuit : pack.plan.circuits) circuit_sheet(book, pack, circuit);
 }

@@ -25,7 +25,8 @@ void settings_of(Book& book, const Pack& pack, const job::ControlGroup& group) {
                    {"Note", ""},
                    {"As left", "", Anchor::start, 24},
                    {"Date, initials", "", Anchor::start, 24}};
-  table.least_row_mm = 7;
+  table.least_row_mm = 6.2;
+  table.pad_y_mm = 0.5;
   for (const plan::Setting& setting : pack.plan.settings)
     if (setting.group == group.id)
       table.rows.push_back({Row::Kind::plain, {setting.name, setting.value, setting.note, "", ""}});

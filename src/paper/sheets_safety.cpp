@@ -126,6 +126,15 @@ std::string trip_text(const Pack& pack) {
   return fmt::format("{:.0f} mA ({})", fault.trip_a * 1000, citation_text(fault.citation));
 }
 
+void cable_sheets(Book& book, const Pack& pack) {
+  std::vector<std::string> sheets;
+  for (const physics::CableSheet& sheet : pack.job.cables)
+    sheets.push_back(fmt::format("{}: {}", sheet.name.empty() ? sheet.id : sheet.name, sheet.source));
+  if (sheets.empty()) return;
+  heading(book, "Cable data sheets");
+  bullets(book, sheets);
+}
+
 }  // namespace
 
 void assumptions(Book& book, const Pack& pack) {
@@ -146,13 +155,13 @@ void assumptions(Book& book, const Pack& pack) {
 }
 
 void findings(Book& book, const Pack& pack) {
-  part(book, "Findings");
+  part_following(book, "Findings");
   open_findings(book, pack);
   accepted_findings(book, pack);
 }
 
 void cautions(Book& book, const Pack& pack) {
-  part(book, "Cautions");
+  part_following(book, "Cautions", 170);
   caution(book, "Mains voltage",
           "The cable's braid, the pipe and every metal enclosure must be earthed and bonded. Self-regulating "
           "cable is live "
@@ -192,23 +201,19 @@ void cautions(Book& book, const Pack& pack) {
 }
 
 void sources(Book& book, const Pack& pack) {
-  part(book, "Sources");
+  part_following(book, "Sources", 70);
   paragraph(book,
             "Every requirement and published value that this plan used. “From memory” marks what has not "
             "been read in the "
             "document itself: confirm it there before relying on it.",
             small_style);
+  cable_sheets(book, pack);
+  heading(book, "Documents", 30);
   Table table;
   table.columns = {{"Document", ""}, {"Edition", ""}, {"Clause", ""}, {"Basis", ""}};
   for (const rules::Citation& each : pack.plan.sources)
     table.rows.push_back({Row::Kind::plain, {each.document, each.edition, each.clause, each.basis}});
   flow(book, table);
-  std::vector<std::string> sheets;
-  for (const physics::CableSheet& sheet : pack.job.cables)
-    sheets.push_back(fmt::format("{}: {}", sheet.name.empty() ? sheet.id : sheet.name, sheet.source));
-  if (sheets.empty()) return;
-  heading(book, "Cable data sheets");
-  bullets(book, sheets);
 }
 
 }  // namespace firstdraw::paper

@@ -9,6 +9,7 @@ namespace {
 
 constexpr double pad_x_mm = 1.3;
 constexpr int most_lines = 12;
+constexpr std::size_t tail_rows = 7;
 
 TextStyle cell_style(const Table& table, const Column& column, Row::Kind kind) {
   return {table.size_pt, kind == Row::Kind::plain ? 400 : 600, false, colours::text, column.anchor};
@@ -139,13 +140,22 @@ class Setter {
     shaded_ = false;
   }
 
+  // Height of the row and of what must stay on its page: a heading keeps its first row, and the last rows
+  // stay together, for a page with one or two of them looks like a mistake.
+  double kept_height_mm(std::size_t index) const {
+    const std::size_t left = table_.rows.size() - index;
+    const bool tail = (index >= tail_rows && left == tail_rows) || (index > 0 && left == 2);
+    const bool heads = table_.rows[index].kind == Row::Kind::group && left > 1;
+    const std::size_t kept = tail ? left : heads ? 2 : 1;
+    double height_mm = 0;
+    for (std::size_t each = index; each < index + kept; ++each) height_mm += row_height_mm(table_.rows[each]);
+    return height_mm;
+  }
+
   void row(std::size_t index) {
     const Row& row = table_.rows[index];
     const double height_mm = row_height_mm(row);
-    // A heading stays with its first row, and the last row never stands alone.
-    const bool leads = (row.kind == Row::Kind::group && index + 1 < table_.rows.size()) ||
-                       (index > 0 && index + 2 == table_.rows.size());
-    const double with_next_mm = height_mm + (leads ? row_height_mm(table_.rows[index + 1]) : 0);
+    const double with_next_mm = kept_height_mm(index);
     if (book_.room_mm() < with_next_mm) {
       rule(colours::accent, 0.25);
       book_.need(with_next_mm);

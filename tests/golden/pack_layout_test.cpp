@@ -1,6 +1,7 @@
 // How the pack lies on its pages: one sheet of paper per field test, no page with a few stray lines.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <vector>
 
 #include "pack_tools.hpp"
@@ -46,6 +47,33 @@ TEST_P(PackLayout, TheFieldTestsOfACircuitAreOneSheetOfPaper) {
       EXPECT_NE(page.find("Signature"), std::string::npos) << circuit.id;
     }
     EXPECT_EQ(count, 1) << circuit.id;
+  }
+}
+
+// Lines of a page between its header and its footer.
+int body_lines(const std::string& page) {
+  int lines = 0;
+  std::istringstream stream(page);
+  for (std::string line; std::getline(stream, line);)
+    if (line.find_first_not_of(' ') != std::string::npos) ++lines;
+  constexpr int header = 1, footer = 2;
+  return lines - header - footer;
+}
+
+TEST_P(PackLayout, NoPageHasOnlyAFewStrayLines) {
+  for (const std::string& page : pages_) {
+    const bool drawing = page.find("Hand-over pack · Riser drawing") != std::string::npos;
+    EXPECT_TRUE(drawing || body_lines(page) >= 8) << page;
+  }
+}
+
+TEST_P(PackLayout, EveryGroupsInstallationSheetIsTwoPages) {
+  for (const job::ControlGroup& group : job_.groups) {
+    const auto count = std::ranges::count_if(pages_, [&](const std::string& page) {
+      return page.find("Hand-over pack · Install: group " + group.id + " ") != std::string::npos ||
+             page.find("Hand-over pack · Install: group " + group.id + "\n") != std::string::npos;
+    });
+    EXPECT_EQ(count, 2) << group.id;
   }
 }
 

@@ -82,7 +82,7 @@ TEST_P(PackPages, EveryPageIsOnThePaperTheJobNames) {
     EXPECT_NEAR(std::min(a, b), width, 0.1);
     EXPECT_NEAR(std::max(a, b), height, 0.1);
   }
-  EXPECT_GT(pages, 20);
+  EXPECT_GT(pages, 15);
 }
 
 TEST_P(PackPages, NoWordStandsOutsideTheMargins) {
