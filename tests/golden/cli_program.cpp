@@ -66,6 +66,7 @@ Ran firstdraw_on_a_terminal(const std::vector<std::string>& arguments, const Set
   window.ws_row = 40;
   int terminal = -1;
   const pid_t child = forkpty(&terminal, nullptr, nullptr, &window);
+  if (child < 0) throw std::runtime_error("this machine gives no pseudo-terminal (is /dev/pts there?)");
   if (child == 0) become(arguments, setting, false);
   Ran ran;
   char buffer[4096];
