@@ -111,8 +111,8 @@ void heating_circuit(Ink& ink, const Wiring& wiring, double from_mm, double y_mm
   ink.line({155, y_mm + 10}, {170, y_mm + 10}, earth_wire);
   ink.rectangle({170, y_mm - 2.5}, 3, 14, std::optional(colours::band), box_pen);
   ink.label({145.5, y_mm - 5.6}, "power connection", plain);
-  ink.label({176, y_mm + 16}, "end seal: bus wires", anchored(plain, Anchor::end));
-  ink.label({176, y_mm + 19.5}, "apart, never joined", anchored(plain, Anchor::end));
+  ink.label({176, y_mm + 17.2}, "end seal: bus wires", anchored(plain, Anchor::end));
+  ink.label({176, y_mm + 20.7}, "apart, never joined", anchored(plain, Anchor::end));
   const std::string ids =
       wiring.circuits.empty()
           ? ""

@@ -103,6 +103,11 @@ std::vector<std::string> wrapped(Ink& ink, const std::string& text, const TextSt
 
 bool starts_flat(const Pen& pen) { return pen.dash_mm.empty(); }
 
+void sensor_mark(Ink& ink, Point at) {
+  ink.circle(at, 1.7, colours::white, Pen{colours::text, 0.3, {}});
+  ink.label({at.x_mm, at.y_mm + 0.85}, "S", {riser_label_pt, 600, false, colours::text, Anchor::middle});
+}
+
 }  // namespace
 
 RiserPicture::RiserPicture(const job::Job& job, const plan::Plan& plan, const RiserDrawing& drawing)
@@ -266,8 +271,7 @@ void RiserPicture::sensor(Ink& ink, const Frame& window, const DrawnRun& drawn) 
   if (!sensors_.contains(drawn.run)) return;
   const Point at = sensor_place(drawn);
   if (!inside(window, at)) return;
-  ink.circle(at, 1.7, colours::white, Pen{colours::text, 0.3, {}});
-  ink.label({at.x_mm, at.y_mm + 0.85}, "S", {riser_label_pt, 600, false, colours::text, Anchor::middle});
+  sensor_mark(ink, at);
 }
 
 void RiserPicture::nodes(Ink& ink, const Frame& window) const {
@@ -393,8 +397,8 @@ double RiserPicture::draw_legend(Ink& ink, const Frame& window, Point at, double
   item("not traced", 8, [&](Point p) { ink.line(p, {p.x_mm + 8, p.y_mm}, untraced_pen); });
   for (const auto& [run, groups] : sensors_)
     if (run_in(window, run))
-      item(fmt::format("S: sensor of {} on run {}", groups, job_.runs[static_cast<std::size_t>(run)].id), 0,
-           [](Point) {});
+      item(fmt::format("sensor of {} on run {}", groups, job_.runs[static_cast<std::size_t>(run)].id), 3.4,
+           [&](Point p) { sensor_mark(ink, {p.x_mm + 1.7, p.y_mm}); });
   for (int circuit : circuits_in(window))
     item(plan_.circuits[static_cast<std::size_t>(circuit)].id, 8,
          [&](Point p) { ink.line(p, {p.x_mm + 8, p.y_mm}, circuit_pen(circuit)); });

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "paper/sheets.hpp"
 
@@ -34,31 +35,63 @@ std::vector<double> cuts_down_mm(const RiserDrawing& drawing, double height_mm) 
   return cuts;
 }
 
-// Where to cut a row of sheets next: as far right as spoils the fewest labels.
-double cut_mm(const RiserPicture& picture, const Frame& row, double left_mm, double width_mm) {
-  double best_mm = left_mm + width_mm;
+// Where to cut next: near `aim_mm`, between `low_mm` and `high_mm`, where the fewest labels are spoilt.
+struct CutRange {
+  double low_mm = 0, aim_mm = 0, high_mm = 0;
+};
+double cut_mm(const RiserPicture& picture, const Frame& row, const CutRange& range) {
+  double best_mm = range.aim_mm;
   int least = picture.spoilt_by_cut(row, best_mm);
-  for (double x_mm = best_mm; x_mm > left_mm + 0.7 * width_mm && least > 0; x_mm -= 1)
-    if (const int spoilt = picture.spoilt_by_cut(row, x_mm); spoilt < least) {
-      least = spoilt;
-      best_mm = x_mm;
+  const double farthest_mm = std::max(range.aim_mm - range.low_mm, range.high_mm - range.aim_mm);
+  for (double away_mm = 1; away_mm < farthest_mm && least > 0; away_mm += 1)
+    for (const double x_mm : {range.aim_mm + away_mm, range.aim_mm - away_mm}) {
+      if (x_mm < range.low_mm || x_mm > range.high_mm) continue;
+      if (const int spoilt = picture.spoilt_by_cut(row, x_mm); spoilt < least) {
+        least = spoilt;
+        best_mm = x_mm;
+      }
     }
   return best_mm;
 }
 
-void cut_row(const RiserPicture& picture, const Frame& row, int number, double width_mm,
-             std::vector<Tile>& tiles) {
+struct Cuts {
+  std::vector<double> at_mm;  // between the sheets
+  int spoilt = 0;
+};
+
+// `row` on `sheets` sheets of about the same width, so that none is left with a sliver.
+Cuts even_cuts(const RiserPicture& picture, const Frame& row, int sheets, double width_mm) {
+  constexpr double least_share = 0.75;
+  Cuts cuts;
+  double left_mm = row.left_mm;
+  for (int left = sheets - 1; left > 0; --left) {
+    const double share_mm = (row.right_mm - left_mm) / (left + 1);
+    const CutRange range{std::max(left_mm + least_share * share_mm, row.right_mm - left * width_mm),
+                         left_mm + share_mm,
+                         std::min(left_mm + width_mm, row.right_mm - left * least_share * share_mm)};
+    left_mm = cut_mm(picture, row, range);
+    cuts.at_mm.push_back(left_mm);
+    cuts.spoilt += picture.spoilt_by_cut(row, left_mm);
+  }
+  return cuts;
+}
+
+// As few sheets as it takes, or one more when that spares a label.
+void cut_row(const RiserPicture& picture, Frame row, int number, double width_mm, std::vector<Tile>& tiles) {
   constexpr double left_margin_mm = 14, right_margin_mm = 8;
   const auto [first_mm, last_mm] = picture.extent_mm(row.top_mm, row.bottom_mm);
   if (first_mm > last_mm) return;
-  const double end_mm = std::min(row.right_mm, last_mm + right_margin_mm);
-  double left_mm = std::max(row.left_mm, first_mm - left_margin_mm);
-  while (end_mm - left_mm > width_mm + 1e-9) {
-    const double right_mm = cut_mm(picture, row, left_mm, width_mm);
+  row.right_mm = std::min(row.right_mm, last_mm + right_margin_mm);
+  row.left_mm = std::max(row.left_mm, first_mm - left_margin_mm);
+  const int fewest = std::max(1, static_cast<int>(std::ceil(row.width_mm() / width_mm - 1e-9)));
+  Cuts cuts = even_cuts(picture, row, fewest, width_mm);
+  if (cuts.spoilt > 0)
+    if (Cuts more = even_cuts(picture, row, fewest + 1, width_mm); more.spoilt < cuts.spoilt) cuts = more;
+  cuts.at_mm.push_back(row.right_mm);
+  for (double left_mm = row.left_mm; const double right_mm : cuts.at_mm) {
     tiles.push_back({{left_mm, row.top_mm, right_mm, row.bottom_mm}, number});
     left_mm = right_mm;
   }
-  tiles.push_back({{left_mm, row.top_mm, end_mm, row.bottom_mm}, number});
 }
 
 Sheets lay_on_sheets(const RiserPicture& picture, const RiserDrawing& drawing, double width_mm,
@@ -70,6 +103,10 @@ Sheets lay_on_sheets(const RiserPicture& picture, const RiserDrawing& drawing, d
   for (std::size_t row = 0; row + 1 < cuts.size(); ++row)
     cut_row(picture, {0, cuts[row], drawing.width_mm, cuts[row + 1]}, static_cast<int>(row),
             width_mm / least_scale, sheets.tiles);
+  sheets.scale = largest_scale;
+  for (const Tile& tile : sheets.tiles)
+    sheets.scale =
+        std::min({sheets.scale, width_mm / tile.window.width_mm(), height_mm / tile.window.height_mm()});
   return sheets;
 }
 
