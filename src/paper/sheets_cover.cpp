@@ -33,14 +33,33 @@ std::string guideline_name(const std::string& id) {
   return guideline ? guideline->name : id;
 }
 
+std::string document_name(const rules::Citation& citation) {
+  return citation.document + (citation.edition.empty() ? "" : " " + citation.edition);
+}
+
+// Documents by what their rules cite for an ordinary pipe: NPS 1 copper tube at 50 °C, insulation of
+// 0.036 W/(m K).
+constexpr double usual_outer_m = 0.028575, usual_inner_m = 0.02604, usual_water_c = 50, usual_k = 0.036;
+
+std::string energy_code_name(const std::string& code) {
+  const auto least =
+      rules::minimum_thickness(code, usual_outer_m, usual_inner_m, "1", usual_water_c, usual_k);
+  return least ? document_name(least->citation) : code;
+}
+
+std::string runout_rule_name(const std::string& rule) {
+  const auto limit = rules::runout_limit(rule, "1", usual_outer_m, false);
+  return limit ? document_name(limit->citation) : rule;
+}
+
 void rules_in_force(Book& book, const Pack& pack) {
   const job::Requirements& required = pack.job.requirements;
   heading(book, "Rules in force");
   facts(book, {{"Electrical rules", rule_set_name(required.rules)},
                {"Kind of building", required.building_kind},
                {"Water hygiene", guideline_name(required.guideline)},
-               {"Energy code", required.energy_code},
-               {"Longest untraced pipe", required.runout_rule}});
+               {"Energy code", energy_code_name(required.energy_code)},
+               {"Longest untraced pipe", runout_rule_name(required.runout_rule)}});
   paragraph(book,
             "Editions are named under Sources. The edition adopted at the site may differ: ask the authority "
             "having "

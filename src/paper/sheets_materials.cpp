@@ -46,7 +46,7 @@ void group_figures(Book& book, const Pack& pack, std::size_t index) {
                {"Coldest run", run_id(group.coldest_run)},
                {"Hottest run", run_id(group.hottest_run)},
                {"Every run holds", probability(group.holds_prob)},
-               {"Sensor reads above water",
+               {"Sensor minus water",
                 pack.show.with_unit(group.sensor_offset_k, Kind::temperature_difference)},
                {"Energy", fmt::format("{} kWh a day, {} kWh a year", count(group.energy_kwh_per_day, 1),
                                       count(group.energy_kwh_per_year))},

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <numbers>
 
 #include "rules/rules.hpp"
@@ -50,9 +51,15 @@ class Sheet {
                    " needs the most heat for its output");
     const double degrees = group_.sensor_angle_rad * 180 / std::numbers::pi;
     add("Sensor angle from the cable", fmt::format("{:.0f}°", degrees),
-        fmt::format("expected to read {} above the water; 180° is opposite the cable",
-                    difference(held_.sensor_offset_k)));
+        reading_note() + "; 180° is opposite the cable");
     add("Sensor kind", "pipe sensor", "as the controller's instructions list it");
+  }
+
+  std::string reading_note() const {
+    if (!std::isfinite(held_.sensor_offset_k)) return "its reading against the water is not known";
+    const std::string size = difference(std::abs(held_.sensor_offset_k));
+    if (size == difference(0)) return "reads the same as the water";
+    return fmt::format("reads about {} {} the water", size, held_.sensor_offset_k < 0 ? "below" : "above");
   }
 
   void temperatures() {
