@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ranges>
 #include <set>
 
 #include "paper/drawing_tree.hpp"
@@ -50,11 +51,14 @@ Segment clipped(const Frame& window, const Segment& segment) {
   return {clamp(segment.from), clamp(segment.to)};
 }
 
-std::vector<Segment> segments_of(const DrawnRun& drawn) {
-  std::vector<Segment> segments;
-  for (std::size_t each = 1; each < drawn.line.size(); ++each)
-    segments.push_back({drawn.line[each - 1], drawn.line[each]});
-  return segments;
+auto segments_of(const DrawnRun& drawn) {
+  return std::views::iota(std::size_t{1}, std::max<std::size_t>(drawn.line.size(), 1)) |
+         std::views::transform(
+             [&line = drawn.line](std::size_t each) { return Segment{line[each - 1], line[each]}; });
+}
+
+bool in(const Frame& window, const DrawnRun& drawn) {
+  return std::ranges::any_of(segments_of(drawn), [&](const Segment& each) { return touches(window, each); });
 }
 
 // The longest level stretch of a run in the window; length 0 when there is none.
@@ -130,8 +134,7 @@ Pen RiserPicture::pen_of(int run) const {
 
 bool RiserPicture::run_in(const Frame& window, int run) const {
   const auto drawn = std::ranges::find(drawing_.runs, run, &DrawnRun::run);
-  return drawn != drawing_.runs.end() &&
-         std::ranges::any_of(segments_of(*drawn), [&](const Segment& each) { return touches(window, each); });
+  return drawn != drawing_.runs.end() && in(window, *drawn);
 }
 
 std::vector<int> RiserPicture::circuits_in(const Frame& window) const {
@@ -139,26 +142,25 @@ std::vector<int> RiserPicture::circuits_in(const Frame& window) const {
   for (const DrawnRun& drawn : drawing_.runs) {
     const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
     if (circuit == piping::none) continue;
-    if (std::ranges::any_of(segments_of(drawn), [&](const Segment& each) { return touches(window, each); }))
-      found.insert(circuit);
+    if (in(window, drawn)) found.insert(circuit);
   }
   return {found.begin(), found.end()};
 }
 
-// Runs and outlets that a cut at `x_mm` would spoil: what is long enough is labelled on both sides anyway.
-int RiserPicture::spoilt_by_cut(const Frame& window, double x_mm) const {
+// What is long enough is labelled on both sides of a cut anyway.
+std::vector<std::pair<double, double>> RiserPicture::spoilt_spans_mm(const Frame& window) const {
   constexpr double long_mm = 34, near_mm = 2.5;
-  int spoilt = 0;
+  std::vector<std::pair<double, double>> spans;
   for (const DrawnRun& drawn : drawing_.runs)
     for (const Segment& segment : segments_of(drawn)) {
       if (!touches(window, segment)) continue;
       const auto [left, right] = std::minmax(segment.from.x_mm, segment.to.x_mm);
       if (segment.length_mm() < long_mm || segment.upright())
-        spoilt += left - near_mm < x_mm && x_mm < right + near_mm;
+        spans.emplace_back(left - near_mm, right + near_mm);
     }
   for (const DrawnOutlet& outlet : drawing_.outlets)
-    spoilt += inside(window, outlet.at) && std::abs(outlet.at.x_mm - x_mm) < near_mm;
-  return spoilt;
+    if (inside(window, outlet.at)) spans.emplace_back(outlet.at.x_mm - near_mm, outlet.at.x_mm + near_mm);
+  return spans;
 }
 
 std::pair<double, double> RiserPicture::extent_mm(double top_mm, double bottom_mm) const {
@@ -338,6 +340,7 @@ void RiserPicture::draw(Ink& ink, const Frame& window) const {
   outlets(ink, window);
   nodes(ink, window);
   for (const DrawnRun& drawn : drawing_.runs) {
+    if (!in(window, drawn)) continue;
     const job::Run& run = job_.runs[static_cast<std::size_t>(drawn.run)];
     ink.begin("run-" + run.id, run_name(run));
     run_label(ink, window, drawn);

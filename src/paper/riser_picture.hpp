@@ -29,8 +29,8 @@ class RiserPicture {
   void draw_level_names(Ink& ink, const Frame& window, double right_mm, double width_mm) const;
   /// What the symbols and lines mean, for the circuits present in `window`; returns the height used.
   double draw_legend(Ink& ink, const Frame& window, Point at, double width_mm) const;
-  /// How many labels a vertical cut at `x_mm` through `window` would spoil.
-  int spoilt_by_cut(const Frame& window, double x_mm) const;
+  /// Runs and outlets in `window` as spans of x: a vertical cut inside a span spoils a label.
+  std::vector<std::pair<double, double>> spoilt_spans_mm(const Frame& window) const;
   /// Left and right end of the piping between two heights; left above right when there is none.
   std::pair<double, double> extent_mm(double top_mm, double bottom_mm) const;
 

@@ -39,18 +39,18 @@ void group_figures(Book& book, const Pack& pack, std::size_t index) {
   const auto run_id = [&](int run) {
     return run == piping::none ? "–" : pack.job.runs[static_cast<std::size_t>(run)].id;
   };
-  facts(book, {{"Duty at maintain", percent(group.duty)},
-               {"Duty at setback", percent(group.setback_duty)},
-               {"Power at maintain", fmt::format("{} W", count(group.power_w))},
-               {"Slowest run heats up in", hours(group.heat_up_s)},
-               {"Coldest run", run_id(group.coldest_run)},
-               {"Hottest run", run_id(group.hottest_run)},
-               {"Every run holds", probability(group.holds_prob)},
-               {"Sensor minus water",
-                pack.show.with_unit(group.sensor_offset_k, Kind::temperature_difference)},
-               {"Energy", fmt::format("{} kWh a day, {} kWh a year", count(group.energy_kwh_per_day, 1),
-                                      count(group.energy_kwh_per_year))},
-               {"Cost a year", money(group.cost_per_year, pack.job.economics.currency)}});
+  facts(book,
+        {{"Duty at maintain", percent(group.duty)},
+         {"Duty at setback", percent(group.setback_duty)},
+         {"Power at maintain", fmt::format("{} W", count(group.power_w))},
+         {"Slowest run heats up in", hours(group.heat_up_s)},
+         {"Coldest run", run_id(group.coldest_run)},
+         {"Hottest run", run_id(group.hottest_run)},
+         {"Every run holds", probability(group.holds_prob)},
+         {"Sensor minus water", pack.show.with_unit(group.sensor_offset_k, Kind::temperature_difference)},
+         {"Energy", fmt::format("{} kWh a day, {} kWh a year", count(group.energy_kwh_per_day, 1),
+                                count(group.energy_kwh_per_year))},
+         {"Cost a year", money(group.cost_per_year, pack.job.economics.currency)}});
 }
 
 void choice(Book& book, const Pack& pack, const plan::Choice& made) {

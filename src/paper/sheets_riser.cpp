@@ -35,18 +35,25 @@ std::vector<double> cuts_down_mm(const RiserDrawing& drawing, double height_mm) 
   return cuts;
 }
 
+using Spans = std::vector<std::pair<double, double>>;
+
+int spoilt_by(const Spans& spans, double x_mm) {
+  return static_cast<int>(std::ranges::count_if(
+      spans, [&](const auto& span) { return span.first < x_mm && x_mm < span.second; }));
+}
+
 // Where to cut next: near `aim_mm`, between `low_mm` and `high_mm`, where the fewest labels are spoilt.
 struct CutRange {
   double low_mm = 0, aim_mm = 0, high_mm = 0;
 };
-double cut_mm(const RiserPicture& picture, const Frame& row, const CutRange& range) {
+double cut_mm(const Spans& spans, const CutRange& range) {
   double best_mm = range.aim_mm;
-  int least = picture.spoilt_by_cut(row, best_mm);
+  int least = spoilt_by(spans, best_mm);
   const double farthest_mm = std::max(range.aim_mm - range.low_mm, range.high_mm - range.aim_mm);
   for (double away_mm = 1; away_mm < farthest_mm && least > 0; away_mm += 1)
     for (const double x_mm : {range.aim_mm + away_mm, range.aim_mm - away_mm}) {
       if (x_mm < range.low_mm || x_mm > range.high_mm) continue;
-      if (const int spoilt = picture.spoilt_by_cut(row, x_mm); spoilt < least) {
+      if (const int spoilt = spoilt_by(spans, x_mm); spoilt < least) {
         least = spoilt;
         best_mm = x_mm;
       }
@@ -60,7 +67,7 @@ struct Cuts {
 };
 
 // `row` on `sheets` sheets of about the same width, so that none is left with a sliver.
-Cuts even_cuts(const RiserPicture& picture, const Frame& row, int sheets, double width_mm) {
+Cuts even_cuts(const Spans& spans, const Frame& row, int sheets, double width_mm) {
   constexpr double least_share = 0.75;
   Cuts cuts;
   double left_mm = row.left_mm;
@@ -69,9 +76,9 @@ Cuts even_cuts(const RiserPicture& picture, const Frame& row, int sheets, double
     const CutRange range{std::max(left_mm + least_share * share_mm, row.right_mm - left * width_mm),
                          left_mm + share_mm,
                          std::min(left_mm + width_mm, row.right_mm - left * least_share * share_mm)};
-    left_mm = cut_mm(picture, row, range);
+    left_mm = cut_mm(spans, range);
     cuts.at_mm.push_back(left_mm);
-    cuts.spoilt += picture.spoilt_by_cut(row, left_mm);
+    cuts.spoilt += spoilt_by(spans, left_mm);
   }
   return cuts;
 }
@@ -83,10 +90,11 @@ void cut_row(const RiserPicture& picture, Frame row, int number, double width_mm
   if (first_mm > last_mm) return;
   row.right_mm = std::min(row.right_mm, last_mm + right_margin_mm);
   row.left_mm = std::max(row.left_mm, first_mm - left_margin_mm);
+  const Spans spans = picture.spoilt_spans_mm(row);
   const int fewest = std::max(1, static_cast<int>(std::ceil(row.width_mm() / width_mm - 1e-9)));
-  Cuts cuts = even_cuts(picture, row, fewest, width_mm);
+  Cuts cuts = even_cuts(spans, row, fewest, width_mm);
   if (cuts.spoilt > 0)
-    if (Cuts more = even_cuts(picture, row, fewest + 1, width_mm); more.spoilt < cuts.spoilt) cuts = more;
+    if (Cuts more = even_cuts(spans, row, fewest + 1, width_mm); more.spoilt < cuts.spoilt) cuts = more;
   cuts.at_mm.push_back(row.right_mm);
   for (double left_mm = row.left_mm; const double right_mm : cuts.at_mm) {
     tiles.push_back({{left_mm, row.top_mm, right_mm, row.bottom_mm}, number});
