@@ -79,7 +79,7 @@ double overlap_mm(const Piece& a, const Piece& b) {
     return std::abs((p.x_mm - a.from.x_mm) * dy - (p.y_mm - a.from.y_mm) * dx) / length;
   };
   if (aside(b.from) > 1e-6 || aside(b.to) > 1e-6) return 0;
-  const auto [low, high] = std::minmax(along(b.from), along(b.to));
+  const auto [low, high] = std::minmax({along(b.from), along(b.to)});
   return std::min(high, length) - std::max(low, 0.0);
 }
 
