@@ -80,8 +80,8 @@ physics::CableSheet sheet_of(const Spec& spec) {
 }  // namespace
 
 std::vector<physics::CableSheet> generate_cables() {
-  return {sheet_of({"hw-12", 12, 1.5, 28}), sheet_of({"hw-18", 18, 1.25, 32}),
-          sheet_of({"hw-8", 8, 1.6, 25})};
+  return {sheet_of({"lt-12", 12, 1.5, 28}), sheet_of({"lt-18", 18, 1.25, 32}),
+          sheet_of({"lt-8", 8, 1.6, 25})};
 }
 
 }  // namespace firstdraw::bench

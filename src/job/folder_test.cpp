@@ -190,7 +190,7 @@ TEST(WriteJob, WillNotMixItsSheetsWithStrangers) {
   job->cables.pop_back();
   const auto written = write_job(*job, folder.path);
   ASSERT_FALSE(written);
-  EXPECT_THAT(texts(written.error()), HasSubstr("catalog/hw-8.toml"));
+  EXPECT_THAT(texts(written.error()), HasSubstr("catalog/lt-8.toml"));
   EXPECT_EQ(folder.text("job.toml"), before);
 }
 

@@ -64,7 +64,7 @@ INSTANTIATE_TEST_SUITE_P(
         Slip{"UnknownMixingValveNode", "job.toml", "mixing_valve_node = \"MIX\"",
              "mixing_valve_node = \"MX\"", "there is no node \"MX\""},
         Slip{"UnknownGroupCable", "job.toml", "maintain = \"126 °F\"",
-             "maintain = \"126 °F\"\ncable = \"hw-9\"", "group.main.cable: there is no cable \"hw-9\""},
+             "maintain = \"126 °F\"\ncable = \"lt-9\"", "group.main.cable: there is no cable \"lt-9\""},
         Slip{"SpaceTwice", "job.toml", "[[panel]]", "[[space]]\nid = \"plant\"\n\n[[panel]]",
              "the space \"plant\" is there twice, first used on line "},
         Slip{"NegativeFeeder", "job.toml", "feeder_length = \"40 ft\"", "feeder_length = \"-40 ft\"",
@@ -133,16 +133,16 @@ INSTANTIATE_TEST_SUITE_P(
 
 INSTANTIATE_TEST_SUITE_P(
     Catalog, OneSlip,
-    testing::Values(Slip{"UnknownKey", "catalog/hw-8.toml", "maker =", "makr =", "did you mean \"maker\"?"},
-                    Slip{"UnknownKeyOfARow", "catalog/hw-8.toml", "{ voltage = \"187 V\", factor",
-                         "{ volt = \"187 V\", factor", "catalog/hw-8.toml:"},
-                    Slip{"RisingOutput", "catalog/hw-8.toml", "power = \"3.05 W/ft\"",
+    testing::Values(Slip{"UnknownKey", "catalog/lt-8.toml", "maker =", "makr =", "did you mean \"maker\"?"},
+                    Slip{"UnknownKeyOfARow", "catalog/lt-8.toml", "{ voltage = \"187 V\", factor",
+                         "{ volt = \"187 V\", factor", "catalog/lt-8.toml:"},
+                    Slip{"RisingOutput", "catalog/lt-8.toml", "power = \"3.05 W/ft\"",
                          "power = \"1.35 W/ft\"", "a self-regulating cable gives less on a warmer pipe"},
-                    Slip{"Order", "catalog/hw-8.toml", "voltage = \"198 V\"", "voltage = \"98 V\"",
+                    Slip{"Order", "catalog/lt-8.toml", "voltage = \"198 V\"", "voltage = \"98 V\"",
                          "voltage: the rows must rise"},
-                    Slip{"RatedOutside", "catalog/hw-8.toml", "rated_voltage = \"208 V\"",
+                    Slip{"RatedOutside", "catalog/lt-8.toml", "rated_voltage = \"208 V\"",
                          "rated_voltage = \"277 V\"", "must reach from below to above rated_voltage"},
-                    Slip{"Syntax", "catalog/hw-8.toml", "maker = ", "maker = = ", "is not TOML here"}),
+                    Slip{"Syntax", "catalog/lt-8.toml", "maker = ", "maker = = ", "is not TOML here"}),
     [](const auto& slip) { return std::string(slip.param.name); });
 
 TEST(Slips, AreAllReportedTogether) {
@@ -151,7 +151,7 @@ TEST(Slips, AreAllReportedTogether) {
   folder.change("job.toml", "hygiene = \"ashrae-12\"", "hygiene = \"ashrae\"");
   folder.change("runs.csv", "copper,L,1,22", "copper,Q,1,x");
   folder.change("outlets.csv", "O-01,B1", "O-01,B9");
-  folder.change("catalog/hw-8.toml", "maker = ", "marker = ");
+  folder.change("catalog/lt-8.toml", "maker = ", "marker = ");
   const auto job = read_job(folder.path);
   ASSERT_FALSE(job);
   EXPECT_EQ(job.error().size(), 6u) << texts(job.error());

@@ -94,7 +94,7 @@ TEST_F(JobFaults, EmptyFiles) {
 
 /// Cut anywhere, as by a full disk or a lost line: problems or a job, never a crash.
 TEST_F(JobFaults, FilesCutAtEveryPlace) {
-  for (const char* file : {"job.toml", "runs.csv", "outlets.csv", "catalog/hw-12.toml"}) {
+  for (const char* file : {"job.toml", "runs.csv", "outlets.csv", "catalog/lt-12.toml"}) {
     const std::string whole = text(file);
     for (std::size_t length = 0; length < whole.size(); length += 29) {
       put(file, whole.substr(0, length));

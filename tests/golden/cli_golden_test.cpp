@@ -60,7 +60,7 @@ const std::vector<Case> cases{
      {"cable", sheet, "--pipe-temp", "46C", "--voltage", "208V", "--start-temp", "10C", "--json"}},
     {"cable-wrong-voltage", {"cable", sheet, "--pipe-temp", "46C", "--voltage", "120V"}, 1},
     {"cable-no-sheet", {"cable", "no-such.toml", "--pipe-temp", "46C", "--voltage", "208V"}, 3},
-    {"cable-wrong-id", {"cable", "examples/clinic:hw-80", "--pipe-temp", "46C", "--voltage", "208V"}, 3},
+    {"cable-wrong-id", {"cable", "examples/clinic:lt-80", "--pipe-temp", "46C", "--voltage", "208V"}, 3},
     {"wrong-finding", {"explain", "hold-colt"}, 2},
     {"version", {"--version"}},
     {"completion-bash", {"completion", "bash"}},

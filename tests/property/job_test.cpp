@@ -90,7 +90,7 @@ RC_GTEST_PROP(JobFolder, AnyQuantitiesComeBack, ()) {
       run.air = {any_between(-60, 0), any_between(0, 20), any_between(20, 100)};
     if (*rc::gen::arbitrary<bool>()) run.thickness_m = any_between(0.001, 0.2);
     if (*rc::gen::arbitrary<bool>()) run.passes = *rc::gen::inRange(1, 6);
-    if (*rc::gen::arbitrary<bool>()) run.cable = "hw-12";
+    if (*rc::gen::arbitrary<bool>()) run.cable = "lt-12";
   }
   for (auto& sheet : job.cables) {
     sheet.bus_loop_ohm_per_m = any_between(0.001, 0.1);
