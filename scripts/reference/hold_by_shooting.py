@@ -62,14 +62,7 @@ def main():
         for case, power_at_10c, drive in cases():
             power = output(power_at_10c)
             water_c = settle(case, power, drive)
-            mm = lambda metres: f"{metres * 1e3:.6g}"
-            layers = []
-            for name, bore, outer, factor in case["layers"]:
-                layers += [name, mm(bore), mm(outer), factor]
-            layers += [""] * (8 - len(layers))
-            writer.writerow([case["case"], mm(case["d_in"]), mm(case["d_pipe"]), case["wall_conductivity"],
-                             case["inner_film"], *layers, case["law"], case["orientation"], case["height_m"],
-                             case["air_speed"], case["emissivity"], power_at_10c, drive, case["air_c"],
+            writer.writerow([*pipe.section_cells(case), power_at_10c, drive, case["air_c"],
                              f"{water_c:.10g}", f"{drive * power(water_c):.10g}"])
 
 

@@ -136,20 +136,24 @@ def cases():
                "water_c": pick.choice((5, 40, 46.1, 50, 55, 60, 71, 90)), "air_c": pick.choice((-20, 0, 10, 20, 26.7, 35))}
 
 
+def section_cells(case):
+    """The columns of the pipe section and its room, as every table of sections begins."""
+    mm = lambda metres: f"{metres * 1e3:.6g}"
+    layers = []
+    for name, bore, outer, factor in case["layers"]:
+        layers += [name, mm(bore), mm(outer), factor]
+    layers += [""] * (8 - len(layers))
+    return [case["case"], mm(case["d_in"]), mm(case["d_pipe"]), case["wall_conductivity"], case["inner_film"], *layers,
+            case["law"], case["orientation"], case["height_m"], case["air_speed"], case["emissivity"]]
+
+
 def main():
     with open("tests/reference/data/pipe_loss_scipy.csv", "w", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         writer.writerow(COLUMNS)
         for case in cases():
             loss, surface_c = solve(case)
-            mm = lambda metres: f"{metres * 1e3:.6g}"
-            layers = []
-            for name, bore, outer, factor in case["layers"]:
-                layers += [name, mm(bore), mm(outer), factor]
-            layers += [""] * (8 - len(layers))
-            writer.writerow([case["case"], mm(case["d_in"]), mm(case["d_pipe"]), case["wall_conductivity"],
-                             case["inner_film"], *layers, case["law"], case["orientation"], case["height_m"],
-                             case["air_speed"], case["emissivity"], case["water_c"], case["air_c"],
+            writer.writerow([*section_cells(case), case["water_c"], case["air_c"],
                              f"{loss:.12g}", f"{surface_c:.12g}"])
 
 

@@ -1,6 +1,6 @@
 // Which cable, how many passes and how much insulation for every run class of a control group, at least
 // lifetime cost. Pure numbers: options.hpp reduces physics and prices to them.
-// docs/decisions/0020-design-choice.md says why so.
+// docs/decisions/0004-design-choice.md says why so.
 //
 // All runs of a group share one duty, that of the run with the sensor. For a given option of the sensor's
 // class the duty is known, and then every other class is on its own: it takes its cheapest option that holds

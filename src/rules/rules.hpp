@@ -91,9 +91,6 @@ ContinuousLoad continuous_load(RuleSet rules);
 /// degC (terminals, 110.14(C)) and 240.4(D); intl: IEC 60364-5-52 method B2, PVC. 30 degC air, at most 3 (us)
 /// or 2 (intl) loaded conductors: hotter air or more conductors need a correction that is not in it. Throws
 /// std::logic_error above the tables.
-/// degC (terminals, 110.14(C)) and 240.4(D); intl: IEC 60364-5-52 method B2, PVC. 30 degC air, at most 3 (us)
-/// or 2 (intl) loaded conductors: correction for hotter air or more conductors is not in it. Throws
-/// std::logic_error above the tables.
 struct ConductorChoice {
   std::string phase, earth;
   double loop_ohm_per_m = 0;  // two phase conductors at 75 degC (us) or 70 degC (intl)
