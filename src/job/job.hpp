@@ -2,6 +2,7 @@
 // inside.
 #pragma once
 
+#include <cstdint>
 #include <limits>
 #include <optional>
 #include <string>
@@ -46,6 +47,9 @@ struct Supply {
   std::string mixing_valve_node;  // hot water is tempered here; empty: no mixing valve
   std::string level;
   double stored_c = 0, delivered_c = 0, cold_c = 0;
+  double tank_m3 = 0;              // 0: never runs short
+  double heater_w = 0;             // of the tank
+  double tank_differential_k = 4;  // heater on this far below stored
   bool operator==(const Supply&) const = default;
 };
 
@@ -65,6 +69,9 @@ struct Panel {
 };
 
 enum class ControlKind { pipe_sensor, entered_ambient };
+/// How a pipe sensor's controller switches: on and off around the set-point, or a share of every cycle.
+enum class ControlMethod { thermostat, pulsed };
+enum class SensorLost { off, on, entered_ambient };
 
 /// Runs that share one controller, hence one duty.
 struct ControlGroup {
@@ -78,7 +85,43 @@ struct ControlGroup {
   double high_cutout_c = 0;                 // 0: none
   double low_alarm_c = 0, high_alarm_c = 0;
   std::optional<std::string> cable;  // fixes the choice
+  ControlMethod method = ControlMethod::thermostat;
+  double differential_k = 0;  // thermostat: between on and off
+  double sensor_lag_s = 0;    // time constant of the sensor on the pipe
+  double cycle_s = 0;         // pulsed and open loop
+  double min_on_s = 0, min_off_s = 0;
+  SensorLost when_lost = SensorLost::off;
   bool operator==(const ControlGroup&) const = default;
+};
+
+/// A stretch of the week with its own setting; elsewhere a group is held at maintain. Later ones win.
+struct Period {
+  enum class Setting { maintain, setback, off, temperature };
+  std::string group;
+  std::uint8_t weekdays = 0x7f;   // bit 0 Monday ... bit 6 Sunday: those on which it begins
+  double begin_s = 0, end_s = 0;  // of the day; at or before begin_s: past midnight
+  Setting setting{};
+  double hold_c = 0;  // with temperature
+  bool operator==(const Period&) const = default;
+};
+
+/// How people use the outlets that name it. Empty lists: as in the published profile `like`.
+struct UseProfile {
+  std::string id, like;
+  std::vector<double> weekday_hours, weekend_hours;  // 24 relative figures
+  std::vector<double> weekday_frac;                  // 7, Monday first, of an average weekday's draws
+  double draws_frac = 1;                             // on all draws: occupancy
+  bool operator==(const UseProfile&) const = default;
+};
+
+/// Draws at one kind of fixture, instead of the published figures.
+struct FixtureUse {
+  std::string profile, fixture;
+  double per_day = 0;  // one fixture
+  double duration_s = 0;
+  double flow_m3_per_s = 0;     // of mixed water
+  std::optional<double> use_c;  // mixed water's temperature; empty: all hot
+  bool operator==(const FixtureUse&) const = default;
 };
 
 struct Requirements {
@@ -145,7 +188,9 @@ struct Outlet {
   std::string space, room;  // room: free text for people ("214")
   physics::Pipe runout_pipe;
   double runout_length_m = 0;
-  std::string profile;  // use profile name, for demand; may be empty
+  std::string runout_insulation;             // empty: bare
+  std::optional<double> runout_thickness_m;  // with insulation
+  std::string profile;                       // use profile name, for demand; may be empty
   bool safe_outlet_valve = false;
   std::string note;
   Place place;
@@ -180,6 +225,9 @@ struct Job {
   std::vector<Space> spaces;
   std::vector<Panel> panels;
   std::vector<ControlGroup> groups;
+  std::vector<Period> periods;
+  std::vector<UseProfile> profiles;
+  std::vector<FixtureUse> fixture_uses;
   std::vector<Run> runs;
   std::vector<Outlet> outlets;
   std::vector<physics::CableSheet> cables;  // the catalogue
