@@ -69,18 +69,21 @@ bool Run::operator==(const Run& other) const {
 }
 
 bool Outlet::operator==(const Outlet& other) const {
-  return std::tie(id, node, fixture, count, space, room, runout_length_m, profile, safe_outlet_valve, note) ==
-             std::tie(other.id, other.node, other.fixture, other.count, other.space, other.room,
-                      other.runout_length_m, other.profile, other.safe_outlet_valve, other.note) &&
+  return std::tie(id, node, fixture, count, space, room, runout_length_m, runout_insulation,
+                  runout_thickness_m, profile, safe_outlet_valve,
+                  note) == std::tie(other.id, other.node, other.fixture, other.count, other.space, other.room,
+                                    other.runout_length_m, other.runout_insulation, other.runout_thickness_m,
+                                    other.profile, other.safe_outlet_valve, other.note) &&
          same_pipe(runout_pipe, other.runout_pipe);
 }
 
 bool Job::operator==(const Job& other) const {
   return std::tie(site, units, paper, requirements, economics, design, supply, levels, spaces, panels, groups,
-                  runs, outlets, accepted, assumptions) ==
+                  periods, profiles, fixture_uses, runs, outlets, accepted, assumptions) ==
              std::tie(other.site, other.units, other.paper, other.requirements, other.economics, other.design,
-                      other.supply, other.levels, other.spaces, other.panels, other.groups, other.runs,
-                      other.outlets, other.accepted, other.assumptions) &&
+                      other.supply, other.levels, other.spaces, other.panels, other.groups, other.periods,
+                      other.profiles, other.fixture_uses, other.runs, other.outlets, other.accepted,
+                      other.assumptions) &&
          same_rows(cables, other.cables, same_sheet);
 }
 
