@@ -114,6 +114,10 @@ Display duration_display(double duration_s) {
   return size < 48 * 3600 ? in("h", 1) : in("d", 1);
 }
 
+Display best_display(double value_si, Kind kind, System system) {
+  return kind == Kind::duration ? duration_display(value_si) : display(kind, system);
+}
+
 bool same_bits(double a, double b) {
   return std::bit_cast<std::uint64_t>(a) == std::bit_cast<std::uint64_t>(b);
 }
@@ -205,7 +209,7 @@ std::string_view display_unit(Kind kind, System system) { return display(kind, s
 
 std::string show(double value_si, Kind kind, System system) {
   if (!std::isfinite(value_si)) return std::string(kNoNumber);
-  const Display how = kind == Kind::duration ? duration_display(value_si) : display(kind, system);
+  const Display how = best_display(value_si, kind, system);
   return with_unit(decimal(how.unit->from_si(value_si), how.decimals, true), how.unit->name);
 }
 
@@ -218,7 +222,7 @@ std::string show_number(double value_si, Kind kind, System system) {
 std::string exact_text(double value_si, Kind kind, System system) {
   if (!std::isfinite(value_si))
     throw std::logic_error("exact_text: a value that is not finite cannot be written");
-  if (auto text = short_text(value_si, *display(kind, system).unit)) return *std::move(text);
+  if (auto text = short_text(value_si, *best_display(value_si, kind, system).unit)) return *std::move(text);
   return with_unit(fmt::format("{}", value_si), si_unit(kind).name);
 }
 

@@ -67,7 +67,7 @@ std::string show(double value_si, Kind kind, System system);
 /// line up: zeros at the end are kept, except in sizes.
 std::string show_number(double value_si, Kind kind, System system);
 
-/// Text that `parse` reads back to the very same double: in the system's display unit when at most ten
+/// Text that `parse` reads back to the very same double: in the unit that `show` takes when at most ten
 /// digits do it, else in SI. For writing files. A value that is not finite throws std::logic_error.
 std::string exact_text(double value_si, Kind kind, System system);
 

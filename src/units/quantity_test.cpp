@@ -106,7 +106,10 @@ INSTANTIATE_TEST_SUITE_P(
         Reading{"1 gal", Kind::volume, 3.785411784e-3}, Reading{"128 fl oz", Kind::volume, 3.785411784e-3},
         Reading{"1 ft3", Kind::volume, 0.028316846592}, Reading{"1 cu ft", Kind::volume, 0.028316846592},
         Reading{"6 L/min", Kind::volume_flow, 1e-4}, Reading{"6 l/min", Kind::volume_flow, 1e-4},
-        Reading{"1 gpm", Kind::volume_flow, 3.785411784e-3 / 60}, Reading{"10 kg", Kind::mass, 10},
+        Reading{"1 gpm", Kind::volume_flow, 3.785411784e-3 / 60},
+        Reading{"2 gallons per minute", Kind::volume_flow, 2 * 3.785411784e-3 / 60},
+        Reading{"0.1 L/s", Kind::volume_flow, 1e-4}, Reading{"0.36 m3/h", Kind::volume_flow, 1e-4},
+        Reading{"100 mL/s", Kind::volume_flow, 1e-4}, Reading{"10 kg", Kind::mass, 10},
         Reading{"1 lb", Kind::mass, 0.45359237}, Reading{"2 sq ft", Kind::area, 2 * 0.09290304},
         Reading{"2 ft²", Kind::area, 2 * 0.09290304}, Reading{"2 ft^2", Kind::area, 2 * 0.09290304}));
 
@@ -183,6 +186,8 @@ TEST(Show, DecimalsSuitTheUnit) {
   EXPECT_EQ(show(3.81, Kind::length, System::us), "12.5 ft");
   EXPECT_EQ(show(6.3, Kind::power_per_length, System::metric), "6.3 W/m");
   EXPECT_EQ(show(6.3, Kind::power_per_length, System::us), "1.92 W/ft");
+  EXPECT_EQ(show(2 * 3.785411784e-3 / 60, Kind::volume_flow, System::us), "2 gpm");
+  EXPECT_EQ(show(7e-3 / 60, Kind::volume_flow, System::metric), "7 L/min");
   EXPECT_EQ(show(0.0381, Kind::size, System::us), "1.5 in");
   EXPECT_EQ(show(0.8, Kind::fraction, System::us), "80 %");
   EXPECT_EQ(show(-0.001, Kind::temperature, System::metric), "-0.001 °C");
@@ -211,6 +216,8 @@ TEST(ExactText, ShortInTheDisplayUnitElseSi) {
   EXPECT_EQ(exact_text(0.0381, Kind::size, System::us), "1.5 in");
   EXPECT_EQ(exact_text(0.022, Kind::size, System::metric), "22 mm");
   EXPECT_EQ(exact_text(0.8, Kind::fraction, System::us), "80 %");
+  EXPECT_EQ(exact_text(600, Kind::duration, System::us), "10 min");
+  EXPECT_EQ(exact_text(45, Kind::duration, System::us), "45 s");
   EXPECT_EQ(exact_text(1.0 / 3, Kind::length, System::us), "0.3333333333333333 m");
   EXPECT_EQ(exact_text(1.0 / 3, Kind::fraction, System::us), "0.3333333333333333");
   EXPECT_THROW(exact_text(std::numeric_limits<double>::quiet_NaN(), Kind::length, System::us),

@@ -52,6 +52,7 @@ constexpr Unit kUnits[] = {
     {volume_flow, "L/s", "l/s", 1, 1000},
     {volume_flow, "L/min", "l/min|lpm", 1, 60000},
     {volume_flow, "L/h", "l/h|lph", 1, 3.6e6},
+    {volume_flow, "mL/s", "ml/s", 1, 1e6, 0, kExact},
     {volume_flow, "gpm", "gpm|gal/min", kGallonM3, 60},
     {volume_flow, "gph", "gph|gal/h", kGallonM3, 3600},
 
