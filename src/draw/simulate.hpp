@@ -38,15 +38,17 @@ struct TempSeconds {
   double mean_c() const;
 };
 
-enum class Start { steady, cold };  // everything at the set-points' balance, or at the air's temperature
+enum class Start { held, cold };  // heated runs at their set-point, or everything at the air's temperature
 
 struct Options {
   double begin_s = 0, end_s = 7 * day_s;  // reported
   double run_in_s = day_s;                // simulated before begin_s and not reported
-  Start start = Start::steady;
-  double tick_s = 20;         // controllers look this often
-  double record_every_s = 0;  // series of every run and tap; 0: none
-  bool keep_draws = false;    // one record per draw
+  Start start = Start::held;
+  double tick_s = 20;                        // controllers look this often
+  double longest_step_s = 900;               // of standing water
+  double record_every_s = 0;                 // series of every run and tap; 0: none
+  bool keep_draws = false;                   // one record per draw
+  double band_low_c = 20, band_high_c = 45;  // growth band, see rules::growth_band
   /// Called about once per simulated hour with the share done; false stops the simulation there.
   std::function<bool(double done_frac)> progress;
 };
@@ -75,7 +77,7 @@ struct RunResult {
   double min_c = std::numeric_limits<double>::infinity(), max_c = -std::numeric_limits<double>::infinity();
   TempSeconds time_at;  // mean over the run's cells, water
   double longest_standing_s = 0;
-  double longest_in_band_s = 0;         // coldest cell, without a break, in Limits' growth band
+  double longest_in_band_s = 0;         // coldest cell, without a break, in the growth band
   double mean_age_s = 0, oldest_s = 0;  // sampled at each hour
   double cable_j = 0, loss_j = 0, litres = 0;
 };
@@ -97,7 +99,7 @@ struct Records {
   std::vector<float> run_c, run_coldest_c, tap_c, reading_c, group_w;
 };
 struct Work {  // what it cost, for benches
-  std::uint64_t cell_exchanges = 0, standing_steps = 0, standing_cells = 0, run_advances = 0, draws = 0;
+  std::uint64_t cell_exchanges = 0, standing_steps = 0, standing_cells = 0, run_advances = 0, slow_steps = 0;
 };
 
 struct Result {

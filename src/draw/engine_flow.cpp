@@ -1,0 +1,246 @@
+#include <algorithm>
+#include <cmath>
+
+#include "draw/engine.hpp"
+#include "physics/inside_film.hpp"
+
+namespace firstdraw::draw {
+
+/// Moves the water of a run on to `until_s`; the run above has been there already.
+void Engine::advance(int run, double until_s) {
+  RunState& state = state_[at(run)];
+  const RunModel& m = model_[at(run)];
+  if (state.flow_m3_per_s <= 0 || until_s <= state.time_s) return;
+  ++result_.work.run_advances;
+  const double block_s = m.block_m3 / state.flow_m3_per_s;
+  while (state.time_s < until_s) {
+    const double full_s = state.time_s + (1 - state.filled) * block_s;
+    const bool full = full_s <= until_s;
+    const double begin_s = state.time_s, end_s = full ? full_s : until_s;
+    take_in(run, begin_s, end_s, (end_s - begin_s) / block_s);
+    let_out(run, begin_s, end_s);
+    state.pending_exchange += state.exchange_per_s * (end_s - begin_s);
+    state.pending_source_s += end_s - begin_s;
+    if (full) {
+      shift(run);
+      exchange(run);
+      if (scene_.axial_mixing) mix_along(run, block_s);
+    }
+    state.time_s = end_s;
+  }
+}
+
+/// What enters becomes part of the block at the inlet.
+void Engine::take_in(int run, double begin_s, double end_s, double share) {
+  RunState& state = state_[at(run)];
+  const Piece in = inflow(run, begin_s, end_s);
+  const double filled = state.filled + share;
+  if (filled > 0) {
+    state.inlet_c += (in.temp_c - state.inlet_c) * share / filled;
+    state.inlet_born_s += (in.born_s - state.inlet_born_s) * share / filled;
+  }
+  state.filled = filled;
+}
+
+/// Mean over the time of what comes out of the run above, or of the supply.
+Piece Engine::inflow(int run, double begin_s, double end_s) {
+  RunState& state = state_[at(run)];
+  const int upstream = model_[at(run)].upstream;
+  if (upstream == none) {
+    const Supply& supply = scene_.supply;
+    const double source_c = supply.tank_m3 > 0 ? tank_c_ : supply.stored_c.mean(begin_s, end_s);
+    const double in_c = supply.valve_run == none ? std::min(source_c, supply.delivered_c) : source_c;
+    const double volume_m3 = state.flow_m3_per_s * (end_s - begin_s);
+    result_.balance.supply_j += scene_.water_j_per_m3_k * volume_m3 * in_c;
+    const double above_cold_j = scene_.water_j_per_m3_k * volume_m3 * (in_c - cold_c_);
+    result_.heater_j += above_cold_j;
+    tank_drawn_j_ += above_cold_j;
+    return {end_s, in_c, 0.5 * (begin_s + end_s)};
+  }
+  const std::vector<Piece>& stream = streams_[at(upstream)];
+  const std::size_t last = stream.size() - 1;
+  while (state.read < last && stream[state.read].end_s <= begin_s) ++state.read;
+  if (stream[state.read].end_s >= end_s || state.read == last) return stream[state.read];
+  double at_s = begin_s, heat = 0, born = 0;
+  while (at_s < end_s) {
+    const Piece& piece = stream[state.read];
+    const double until_s = state.read == last ? end_s : std::min(piece.end_s, end_s);
+    heat += piece.temp_c * (until_s - at_s);
+    born += piece.born_s * (until_s - at_s);
+    at_s = until_s;
+    if (at_s < end_s) ++state.read;
+  }
+  return {end_s, heat / (end_s - begin_s), born / (end_s - begin_s)};
+}
+
+/// The last block leaves, through the mixing valve if it sits here.
+void Engine::let_out(int run, double begin_s, double end_s) {
+  const RunModel& m = model_[at(run)];
+  const RunState& state = state_[at(run)];
+  double temp_c = water(run)[m.cells - 1];
+  const double born_s = born(run)[m.cells - 1];
+  if (run == scene_.supply.valve_run) {
+    const double hot_c = temp_c;
+    temp_c = std::min(hot_c, scene_.supply.delivered_c);
+    result_.balance.supply_j += scene_.water_j_per_m3_k * (end_s - begin_s) *
+                                (state.tap_flow_m3_per_s * temp_c - state.flow_m3_per_s * hot_c);
+  }
+  if (m.tap != none) return at_tap(m.tap, begin_s, end_s, temp_c, born_s);
+  std::vector<Piece>& stream = streams_[at(run)];
+  if (!stream.empty() && stream.back().temp_c == temp_c && stream.back().born_s == born_s)
+    stream.back().end_s = end_s;
+  else
+    stream.push_back({end_s, temp_c, born_s});
+}
+
+/// The row moves on by one block: the last has left, the one at the inlet is whole.
+void Engine::shift(int run) {
+  const RunModel& m = model_[at(run)];
+  RunState& state = state_[at(run)];
+  if (state.head == 0) {
+    std::copy_backward(water(run), water(run) + m.cells - 1, &water_[2 * m.first] + 2 * m.cells);
+    std::copy_backward(born(run), born(run) + m.cells - 1, &born_[2 * m.first] + 2 * m.cells);
+    state.head = m.cells + 1;
+  }
+  --state.head;
+  water(run)[0] = state.inlet_c;
+  born(run)[0] = state.inlet_born_s;
+  state.filled = 0;
+}
+
+/// Water and wall of every cell come together, exactly, for the time since they last did.
+void Engine::exchange(int run) {
+  const RunModel& m = model_[at(run)];
+  RunState& state = state_[at(run)];
+  if (state.pending_exchange != state.last_exchange) {
+    state.last_exchange = state.pending_exchange;
+    state.last_share = -std::expm1(-state.pending_exchange);
+  }
+  const double to_water = m.wall_j / (m.water_j + m.wall_j) * state.last_share;
+  const double to_wall = m.water_j / (m.water_j + m.wall_j) * state.last_share;
+  const double source_k = state.pending_source_s / m.wall_j;
+  double* w = water(run);
+  double* wall = &wall_[m.first];
+  const double* source = &source_[m.first];
+  for (std::size_t c = 0; c < m.cells; ++c) {
+    const double warmed = wall[c] + source_k * source[c];
+    const double apart = w[c] - warmed;
+    w[c] -= to_water * apart;
+    wall[c] = warmed + to_wall * apart;
+  }
+  state.pending_exchange = state.pending_source_s = 0;
+  result_.work.cell_exchanges += m.cells;
+}
+
+/// Spread along the pipe within one block's time, as a second difference.
+void Engine::mix_along(int run, double block_s) {
+  const RunModel& m = model_[at(run)];
+  const SceneRun& pipe = scene_.runs[at(run)];
+  double* w = water(run);
+  const double speed = state_[at(run)].flow_m3_per_s / m.area_m2;
+  const double mixing =
+      physics::axial_mixing_m2_per_s(pipe.inner_diameter_m, speed, w[m.cells / 2], pipe.length_m / speed);
+  constexpr double stable = 0.5;
+  const double share = std::min(mixing * block_s / (m.cell_m * m.cell_m), stable);
+  double above = w[0];
+  for (std::size_t c = 1; c + 1 < m.cells; ++c) {
+    const double here = w[c];
+    w[c] += share * (above - 2 * here + w[c + 1]);
+    above = here;
+  }
+}
+
+/// Insulation and losses of a moving run since the last slow step: backward Euler for the two masses against
+/// the wall's present temperature. The wall has lost by estimate meanwhile; now it gets the difference.
+void Engine::slow_step(int run, double now_s) {
+  const RunModel& m = model_[at(run)];
+  RunState& state = state_[at(run)];
+  const double step_s = now_s - state.slow_since_s;
+  if (step_s <= 0) return;
+  ++result_.work.slow_steps;
+  const double flush_k = state.pending_source_s / m.wall_j;
+  state.pending_source_s = 0;
+  state.slow_since_s = now_s;
+  const double a = m.inner_j / step_s + m.g0 + m.g1, b = m.outer_j / step_s + m.g1 + m.g2;
+  const double determinant = a * b - m.g1 * m.g1;
+  const double air_c = state.air_c;
+  double cable_w = 0, loss_w = 0;
+  double coldest_c = std::numeric_limits<double>::infinity();
+  const double* w = water(run);
+  for (std::size_t c = 0; c < m.cells; ++c) {
+    const std::size_t k = m.first + c;
+    wall_[k] += flush_k * source_[k];
+    const double drive_a = m.inner_j / step_s * (inner_[k] - air_c) + m.g0 * (wall_[k] - air_c);
+    const double drive_b = m.outer_j / step_s * (outer_[k] - air_c);
+    const double inner_k = (b * drive_a + m.g1 * drive_b) / determinant;
+    const double outer_k = (a * drive_b + m.g1 * drive_a) / determinant;
+    const double rest = nonlinear_w_per_m(m, wall_[k] - air_c);
+    const double lost = m.g0 * (wall_[k] - air_c - inner_k) + rest;
+    inner_[k] = air_c + inner_k;
+    outer_[k] = air_c + outer_k;
+    cable_w += source_[k] + lost_[k];
+    loss_w += m.g2 * outer_k + rest;
+    wall_[k] += (lost_[k] - lost) * step_s / m.wall_j;
+    source_[k] += lost_[k] - lost;
+    lost_[k] = lost;
+    add_time_at(run, w[c], w[c], step_s);
+    coldest_c = std::min(coldest_c, w[c]);
+  }
+  if (!reporting_) return;
+  note_band(run, coldest_c, step_s);
+  RunResult& result = result_.runs[at(run)];
+  result.cable_j += cable_w * m.cell_m * step_s;
+  result.loss_j += loss_w * m.cell_m * step_s;
+  result.litres += 1000 * state.flow_m3_per_s * step_s;
+  if (cable_w != 0) add_cable_energy(m.group, now_s - step_s, now_s, cable_w * m.cell_m * step_s);
+}
+
+/// Cable less loss, as the wall will see it until the next slow step.
+void Engine::refresh_source(int run) {
+  const RunModel& m = model_[at(run)];
+  const double air_c = state_[at(run)].air_c;
+  const double strength = m.cable ? groups_[at(m.group)].duty * m.share : 0;
+  for (std::size_t c = 0; c < m.cells; ++c) {
+    const std::size_t k = m.first + c;
+    lost_[k] = m.g0 * (wall_[k] - inner_[k]) + nonlinear_w_per_m(m, wall_[k] - air_c);
+    source_[k] = (strength > 0 ? strength * live(run, c) * m.cable->at(wall_[k]) : 0) - lost_[k];
+  }
+}
+
+/// Starts, changes or ends the flow of a run to what its open taps ask for; the run's state is of `now_s`.
+void Engine::set_flow(int run, double now_s) {
+  const RunModel& m = model_[at(run)];
+  RunState& state = state_[at(run)];
+  const double wanted =
+      state.open_taps == 0 ? 0 : state.tap_flow_m3_per_s * (m.above_valve ? valve_share_ : 1);
+  const bool moves = state.flow_m3_per_s > 0;
+  if (!moves && wanted > 0) {
+    if (reporting_) {
+      RunResult& result = result_.runs[at(run)];
+      result.longest_standing_s = std::max(result.longest_standing_s, now_s - state.standing_since_s);
+    }
+    moving_.insert(std::lower_bound(moving_.begin(), moving_.end(), run), run);
+    state.slow_since_s = now_s;
+    refresh_source(run);
+    state.read =
+        m.upstream == none || streams_[at(m.upstream)].empty() ? 0 : streams_[at(m.upstream)].size() - 1;
+  } else if (moves && wanted <= 0) {
+    slow_step(run, now_s);
+    exchange(run);
+    moving_.erase(std::lower_bound(moving_.begin(), moving_.end(), run));
+    state.standing_since_s = now_s;
+    state.log_at = m.group == none ? 0 : groups_[at(m.group)].log.size() - 1;
+  }
+  state.flow_m3_per_s = wanted;
+  if (wanted > 0) set_film(run);
+}
+
+void Engine::set_film(int run) {
+  const RunModel& m = model_[at(run)];
+  RunState& state = state_[at(run)];
+  const double fixed = scene_.runs[at(run)].flowing_film_w_per_m2_k;
+  const double film = m.film ? m.film->film_w_per_m2_k(state.flow_m3_per_s, water(run)[m.cells / 2]) : fixed;
+  state.exchange_per_s = film * m.wetted_m * (1 / m.water_j + 1 / m.wall_j);
+}
+
+}  // namespace firstdraw::draw

@@ -1,0 +1,117 @@
+#include <algorithm>
+#include <cmath>
+
+#include "draw/engine.hpp"
+
+namespace firstdraw::draw {
+namespace {
+
+constexpr double litres_per_m3 = 1000;
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+
+}  // namespace
+
+void Engine::open(int index) {
+  const Draw& draw = draws_[at(index)];
+  TapState& tap = taps_[at(draw.tap)];
+  if (tap.draw != none) close(draw.tap, draw.open_s);
+  change_flow(draw.tap, draw.open_s, draw.flow_m3_per_s, 1);
+  tap = TapState{};
+  tap.draw = index;
+  tap.open_s = draw.open_s;
+  tap.flow_m3_per_s = draw.flow_m3_per_s;
+  tap.record = {draw.tap,
+                draw.open_s,
+                0,
+                0,
+                unknown,
+                unknown,
+                unknown,
+                unknown,
+                std::numeric_limits<double>::infinity(),
+                0,
+                0};
+  closings_.push({draw.open_s + draw.duration_s, draw.tap, index});
+}
+
+/// Brings the way from the supply to the tap up to now and changes what flows along it.
+void Engine::change_flow(int tap, double now_s, double by_m3_per_s, int by_taps) {
+  const std::span<const int> path(&path_[at(path_first_[at(tap)])],
+                                  at(path_first_[at(tap) + 1] - path_first_[at(tap)]));
+  for (const int run : path) {
+    if (state_[at(run)].flow_m3_per_s > 0)
+      advance(run, now_s);
+    else
+      stand(run, now_s);
+  }
+  for (const int run : path) {
+    RunState& state = state_[at(run)];
+    state.open_taps += by_taps;
+    state.tap_flow_m3_per_s = state.open_taps == 0 ? 0 : state.tap_flow_m3_per_s + by_m3_per_s;
+    set_flow(run, now_s);
+  }
+}
+
+/// Water of one temperature at an open tap.
+void Engine::at_tap(int index, double begin_s, double end_s, double temp_c, double born_s) {
+  TapState& tap = taps_[at(index)];
+  const double litres = litres_per_m3 * tap.flow_m3_per_s * (end_s - begin_s);
+  tap.last_c = temp_c;
+  tap.last_born_s = born_s;
+  if (tap.next_mark < since_open_s.size()) pass_marks(tap, result_.taps[at(index)], end_s, temp_c);
+  if (!tap.hot) {
+    if (temp_c >= scene_.taps[at(index)].hot_c) {
+      tap.hot = true;
+      tap.record.hot_after_s = begin_s - tap.open_s;
+    } else {
+      tap.wasted += litres;
+    }
+  }
+  tap.litres += litres;
+  const double heat_j = scene_.water_j_per_m3_k * litres / litres_per_m3 * temp_c;
+  result_.balance.drawn_j += heat_j;
+  result_.taps[at(index)].heat_j += heat_j - scene_.water_j_per_m3_k * litres / litres_per_m3 * cold_c_;
+}
+
+void Engine::pass_marks(TapState& tap, TapResult& result, double end_s, double temp_c) {
+  while (tap.next_mark < since_open_s.size() && tap.open_s + since_open_s[tap.next_mark] <= end_s) {
+    const std::size_t mark = tap.next_mark++;
+    if (reporting_) result.since_open[mark].add(temp_c);
+    if (mark == 0) tap.record.opening_c = temp_c;
+    if (mark == at_10_s) tap.record.after_10_s_c = temp_c;
+    if (mark == at_30_s) tap.record.after_30_s_c = temp_c;
+  }
+}
+
+void Engine::close(int index, double now_s) {
+  TapState& tap = taps_[at(index)];
+  change_flow(index, now_s, -tap.flow_m3_per_s, -1);
+  tap.draw = none;
+  if (!reporting_) return;
+  TapResult& result = result_.taps[at(index)];
+  DrawRecord& record = tap.record;
+  record.duration_s = now_s - tap.open_s;
+  record.litres = tap.litres;
+  record.end_c = tap.last_c;
+  record.age_s = now_s - tap.last_born_s;
+  record.litres_wasted = tap.wasted;
+  ++result.draws;
+  result.at_end.add(tap.last_c);
+  result.litres += tap.litres;
+  result.litres_wasted += tap.wasted;
+  result.oldest_water_s = std::max(result.oldest_water_s, record.age_s);
+  const double hot_s = record.hot_after_s;
+  result.hot_at_once += hot_s <= 1;  // within the first second
+  result.open_10_s += record.duration_s >= 10;
+  result.open_30_s += record.duration_s >= 30;
+  result.hot_in_10_s += record.duration_s >= 10 && hot_s <= 10;
+  result.hot_in_30_s += record.duration_s >= 30 && hot_s <= 30;
+  result.never_hot += std::isinf(hot_s);
+  if (!std::isinf(hot_s)) {
+    const auto second = static_cast<std::size_t>(hot_s);
+    ++result.hot_after_s[std::min(second, result.hot_after_s.size() - 1)];
+  }
+  if (options_.keep_draws) result_.draws.push_back(record);
+}
+
+}  // namespace firstdraw::draw
