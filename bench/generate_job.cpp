@@ -148,6 +148,9 @@ void add_group(Job& job, int riser, const std::string& sensor_run) {
   group.high_cutout_c = fahrenheit(155);
   group.low_alarm_c = fahrenheit(110);
   group.high_alarm_c = fahrenheit(140);
+  group.differential_k = 2;
+  group.sensor_lag_s = 60;
+  group.cycle_s = 600;
   job.groups.push_back(std::move(group));
 }
 

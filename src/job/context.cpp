@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace firstdraw::job {
 
 namespace {
@@ -10,8 +12,8 @@ constexpr int hints_per_target = 100;
 }  // namespace
 
 std::string_view to_string(Target target) {
-  constexpr std::array<std::string_view, target_count> names{"level", "space", "panel",  "control group",
-                                                             "cable", "run",   "outlet", "node"};
+  constexpr std::array<std::string_view, target_count> names{
+      "level", "space", "panel", "control group", "cable", "run", "outlet", "node", "use profile"};
   return names[static_cast<std::size_t>(target)];
 }
 
@@ -22,6 +24,35 @@ void Context::problem(Where where, std::string field, std::string message, std::
 
 void Context::assume(std::string field, std::string value, std::string why) {
   assumptions.push_back({std::move(field), std::move(value), std::move(why)});
+}
+
+void Context::join_alike(std::string_view list, std::size_t sections, std::size_t first) {
+  struct Alike {
+    std::string key;
+    Assumption assumption;
+    std::vector<std::string> ids;
+  };
+  std::vector<Alike> kinds;
+  for (auto made = assumptions.begin() + static_cast<std::ptrdiff_t>(first); made != assumptions.end();
+       ++made) {
+    const std::size_t begin = list.size() + 1, dot = made->field.rfind('.');
+    const std::string key = made->field.substr(dot + 1);
+    auto kind = std::ranges::find_if(kinds, [&](const Alike& a) {
+      return a.key == key && a.assumption.value == made->value && a.assumption.why == made->why;
+    });
+    if (kind == kinds.end()) kind = kinds.insert(kind, {key, *made, {}});
+    kind->ids.push_back(dot > begin ? made->field.substr(begin, dot - begin) : std::string());
+  }
+  assumptions.resize(first);
+  for (auto& [key, assumption, ids] : kinds) {
+    if (ids.size() > 1) {
+      const std::string who = ids.size() == sections ? fmt::format("all {} {}s", sections, list)
+                                                     : fmt::format("{}", fmt::join(ids, ", "));
+      assumption.field = fmt::format("{}s.{}", list, key);
+      assumption.value += fmt::format(" ({})", who);
+    }
+    assumptions.push_back(std::move(assumption));
+  }
 }
 
 void Context::add_id(Target target, const std::string& id, Where where, const std::string& field) {

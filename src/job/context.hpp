@@ -14,8 +14,8 @@
 namespace firstdraw::job {
 
 /// What a name in the folder can lead to.
-enum class Target { level, space, panel, group, cable, run, outlet, node };
-inline constexpr std::size_t target_count = 8;
+enum class Target { level, space, panel, group, cable, run, outlet, node, profile };
+inline constexpr std::size_t target_count = 9;
 std::string_view to_string(Target target);
 
 /// A spot in a file; line and column count from 1, 0 is "all of it".
@@ -32,12 +32,17 @@ class Context {
 
   void problem(Where where, std::string field, std::string message, std::string hint = {});
   void assume(std::string field, std::string value, std::string why);
+  /// One assumption for all sections of a list ("group.main.method", "group.east.method") that took the same
+  /// value for the same key, among those made since there were `first`: "groups.method".
+  void join_alike(std::string_view list, std::size_t sections, std::size_t first);
 
   /// Makes `id` known. A second use of the same id of the same kind is a problem.
   void add_id(Target target, const std::string& id, Where where, const std::string& field);
   /// Makes a node known; nodes are named by many runs.
   void add_node(const std::string& id);
   bool knows(Target target, const std::string& id) const;
+  /// Names of this kind so far, in the order they were met.
+  const std::vector<std::string>& names(Target target) const { return names_[index(target)]; }
   /// Reports a name that leads nowhere, with the nearest known one.
   void unknown(Target target, const std::string& id, Where where, std::string field);
   /// Takes every name of this kind for known, because the file that lists them could not be read.

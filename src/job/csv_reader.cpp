@@ -132,6 +132,12 @@ Where CsvReader::where(const Slot& slot) const {
   return {file_, cell.line, cell.column};
 }
 
+Where CsvReader::where(std::string_view key) const {
+  const auto slot =
+      std::ranges::find(slots_, key, [](const Slot& s) { return std::string_view(s.key.name); });
+  return slot == slots_.end() ? where_row() : where(*slot);
+}
+
 std::string CsvReader::field(std::string_view key) const {
   if (row_id_.empty()) return fmt::format("{} · {}", thing_, key);
   return fmt::format("{} {} · {}", thing_, row_id_, key);
@@ -142,10 +148,7 @@ void CsvReader::problem(const Slot& slot, std::string message, std::string hint)
 }
 
 void CsvReader::row_problem(std::string_view key, std::string message, std::string hint) {
-  const auto slot =
-      std::ranges::find(slots_, key, [](const Slot& s) { return std::string_view(s.key.name); });
-  const Where at = slot == slots_.end() ? where_row() : where(*slot);
-  context_.problem(at, field(key), std::move(message), std::move(hint));
+  context_.problem(where(key), field(key), std::move(message), std::move(hint));
 }
 
 void CsvReader::id(std::string_view, std::string& value, Target target) {
@@ -286,10 +289,10 @@ void CsvReader::pipe(std::string_view, physics::Pipe& pipe) {
   problem(slots_.at(first_slot + (material_wrong ? 0 : type_wrong ? 1 : 2)), found.error());
 }
 
-void CsvReader::insulation(std::string_view, std::string& id) {
+void CsvReader::insulation(std::string_view, std::string& id, const Need<std::string>& need) {
   Slot& here = slot();
   const auto* text = cell(here);
-  if (!text) return left_out(here, id, Need<std::string>{}, [](const std::string& shown) { return shown; });
+  if (!text) return left_out(here, id, need, [](const std::string& shown) { return shown; });
   auto known = insulations_.find(text->text);
   if (known == insulations_.end()) {
     const auto found = physics::find_insulation(text->text);

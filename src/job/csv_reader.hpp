@@ -38,7 +38,7 @@ class CsvReader {
   void reference(std::string_view key, std::string& value, Target target, const Need<std::string>& need);
   void optional_reference(std::string_view key, std::optional<std::string>& value, Target target);
   void pipe(std::string_view prefix, physics::Pipe& pipe);
-  void insulation(std::string_view key, std::string& id);
+  void insulation(std::string_view key, std::string& id, const Need<std::string>& need);
 
   template <class E, std::size_t n>
   void choice(std::string_view key, E& value, const std::array<Named<E>, n>& choices,
@@ -47,6 +47,8 @@ class CsvReader {
   /// Something wrong with the row as a whole or with one of its cells.
   void row_problem(std::string_view key, std::string message, std::string hint = {});
   int line() const;
+  Where where(std::string_view key) const;
+  std::string field(std::string_view key) const;
   /// One assumption per column, saying for how many rows it was made.
   void finish();
 
@@ -68,7 +70,6 @@ class CsvReader {
   const tables::CsvCell* cell(const Slot& slot) const;  // null when there is none or it is blank
   Where where(const Slot& slot) const;
   Where where_row() const;
-  std::string field(std::string_view key) const;
   void problem(const Slot& slot, std::string message, std::string hint = {});
   std::optional<std::string_view> bare_unit(const Slot& slot) const;
   void refer(const Slot& slot, const std::string& id, Target target);

@@ -1,5 +1,9 @@
 #include "job/describe.hpp"
 
+#include <fmt/format.h>
+
+#include "units/clock.hpp"
+
 namespace firstdraw::job {
 
 namespace {
@@ -10,7 +14,36 @@ std::vector<std::string> guideline_ids() {
   for (const auto& guideline : rules::hygiene_guidelines()) ids.push_back(guideline.id);
   return ids;
 }
+
+constexpr std::array<Named<Period::Setting>, 3> settings{{{Period::Setting::maintain, "maintain"},
+                                                          {Period::Setting::setback, "setback"},
+                                                          {Period::Setting::off, "off"}}};
+
+Read<PeriodHold> read_hold(std::string_view text) {
+  const auto named = std::ranges::find(settings, text, &Named<Period::Setting>::name);
+  if (named != settings.end()) return PeriodHold{named->value, 0};
+  if (text.find_first_of("0123456789") == std::string_view::npos) {
+    return std::unexpected(
+        fmt::format("\"{}\" is not known; expected {}, or a temperature such as \"118 °F\"", text,
+                    one_of(names_of(settings))));
+  }
+  const auto hold_c = read_quantity(text, Kind::temperature, std::nullopt, range::water);
+  if (!hold_c) return std::unexpected(hold_c.error());
+  return PeriodHold{Period::Setting::temperature, *hold_c};
+}
+
+std::string hold_text(const PeriodHold& hold, System system) {
+  if (hold.setting == Period::Setting::temperature)
+    return units::exact_text(hold.hold_c, Kind::temperature, system);
+  return std::string(std::ranges::find(settings, hold.setting, &Named<Period::Setting>::value)->name);
+}
 }  // namespace
+
+const Spelling<PeriodHold> period_hold{read_hold, hold_text};
+const Spelling<double> time_of_day{
+    units::parse_time_of_day, [](const double& time_s, System) { return units::time_of_day_text(time_s); }};
+const Spelling<std::uint8_t> weekdays{
+    units::parse_weekdays, [](const std::uint8_t& days, System) { return units::weekdays_text(days); }};
 
 const std::vector<std::string>& known_guidelines() {
   static const std::vector<std::string> names = guideline_ids();

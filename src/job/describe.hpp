@@ -10,6 +10,7 @@
 #include "job/context.hpp"
 #include "job/fields.hpp"
 #include "job/job.hpp"
+#include "job/values.hpp"
 
 namespace firstdraw::job {
 
@@ -21,6 +22,10 @@ inline constexpr std::array<Named<rules::RuleSet>, 2> rule_sets{
     {{rules::RuleSet::us, "us"}, {rules::RuleSet::intl, "intl"}}};
 inline constexpr std::array<Named<ControlKind>, 2> control_kinds{
     {{ControlKind::pipe_sensor, "pipe-sensor"}, {ControlKind::entered_ambient, "entered-ambient"}}};
+inline constexpr std::array<Named<ControlMethod>, 2> control_methods{
+    {{ControlMethod::thermostat, "thermostat"}, {ControlMethod::pulsed, "pulsed"}}};
+inline constexpr std::array<Named<SensorLost>, 3> sensor_losses{
+    {{SensorLost::off, "off"}, {SensorLost::on, "on"}, {SensorLost::entered_ambient, "ambient"}}};
 inline constexpr std::array<Named<bool>, 2> connections{{{true, "line-to-line"}, {false, "line-to-neutral"}}};
 inline constexpr std::array<Named<physics::SizeSeries>, 3> size_series{
     {{physics::SizeSeries::inch_iron, "inch-iron"},
@@ -35,6 +40,15 @@ const std::vector<std::string>& known_buildings();
 const std::vector<std::string>& known_energy_codes();
 const std::vector<std::string>& known_runout_rules();
 const std::vector<std::string>& known_fixtures();
+
+/// What a period holds: "setback", "maintain", "off" or a temperature.
+struct PeriodHold {
+  Period::Setting setting{};
+  double hold_c = 0;
+};
+extern const Spelling<PeriodHold> period_hold;
+extern const Spelling<double> time_of_day;
+extern const Spelling<std::uint8_t> weekdays;
 
 inline constexpr double fahrenheit_in_c(double temp_f) { return (temp_f - 32) / 1.8; }
 
@@ -125,6 +139,11 @@ void describe(V& v, Supply& supply, const std::string& lowest_level) {
   v.quantity(
       "cold", supply.cold_c, Kind::temperature, range::water,
       assume(10.0, "cold water of the European tapping profiles (Regulation (EU) 812/2013, Annex VII)"));
+  v.quantity("tank", supply.tank_m3, Kind::volume, range::not_negative, blank);
+  v.quantity("heater", supply.heater_w, Kind::power, range::not_negative, blank);
+  v.quantity("heater_differential", supply.tank_differential_k, Kind::temperature_difference, range::positive,
+             supply.tank_m3 > 0 ? assume(4.0, "between heater on and off (our choice, no source)")
+                                : of_no_effect(4.0));
 }
 
 template <class V>
@@ -167,6 +186,31 @@ void describe(V& v, Panel& panel, System system) {
              assume(us ? 60.0 : 50.0, "mains frequency where these units are used"));
 }
 
+/// The keys of a group that say how its controller switches. What the chosen way of switching does not look
+/// at is not assumed but left at its usual value.
+template <class V>
+void describe_switching(V& v, ControlGroup& group) {
+  const bool sensor = group.kind == ControlKind::pipe_sensor;
+  const auto when = [](bool matters, auto value, std::string_view why) {
+    return matters ? assume(value, why) : of_no_effect(value);
+  };
+  v.choice(
+      "method", group.method, control_methods,
+      when(sensor, ControlMethod::thermostat, "the plainest way to switch (common practice, no source)"));
+  v.choice("sensor_lost", group.when_lost, sensor_losses,
+           when(sensor, SensorLost::off, "no heat without a reading: nothing overheats, the water cools"));
+  const bool thermostat = sensor && group.method == ControlMethod::thermostat;
+  const bool cycles = !thermostat || group.when_lost == SensorLost::entered_ambient;
+  v.quantity("differential", group.differential_k, Kind::temperature_difference, range::positive,
+             when(thermostat, 2.0, "between on and off (common practice, no source)"));
+  v.quantity("sensor_lag", group.sensor_lag_s, Kind::duration, range::not_negative,
+             when(sensor, 60.0, "a bulb strapped to the pipe (our choice, no source)"));
+  v.quantity("cycle", group.cycle_s, Kind::duration, range::positive,
+             when(cycles, 600.0, "one on and off (our choice, no source)"));
+  v.quantity("min_on", group.min_on_s, Kind::duration, range::not_negative, blank);
+  v.quantity("min_off", group.min_off_s, Kind::duration, range::not_negative, blank);
+}
+
 template <class V>
 void describe(V& v, ControlGroup& group) {
   v.id("id", group.id, Target::group);
@@ -190,6 +234,40 @@ void describe(V& v, ControlGroup& group) {
   v.quantity("high_alarm", group.high_alarm_c, Kind::temperature, range::water,
              assume(std::min(100.0, group.maintain_c + 8), "8 K above maintain (our choice, no source)"));
   v.optional_reference("cable", group.cable, Target::cable);
+  describe_switching(v, group);
+}
+
+template <class V>
+void describe(V& v, Period& period) {
+  v.reference("group", period.group, Target::group, needed);
+  v.spelled("days", period.weekdays, weekdays, assume<std::uint8_t>(0x7f, "no days were named"));
+  v.spelled("from", period.begin_s, time_of_day, needed);
+  v.spelled("to", period.end_s, time_of_day, needed);
+  PeriodHold hold{period.setting, period.hold_c};
+  v.spelled("hold", hold, period_hold, needed);
+  period.setting = hold.setting;
+  period.hold_c = hold.hold_c;
+}
+
+template <class V>
+void describe(V& v, UseProfile& use) {
+  v.id("id", use.id, Target::profile);
+  v.text("like", use.like, blank);
+  v.numbers("weekday", use.weekday_hours, 24);
+  v.numbers("weekend", use.weekend_hours, 24);
+  v.numbers("days", use.weekday_frac, 7);
+  v.quantity("occupancy", use.draws_frac, Kind::fraction, range::fraction,
+             assume(1.0, "every room in use: the most that is drawn"));
+}
+
+template <class V>
+void describe(V& v, FixtureUse& draws) {
+  v.reference("use", draws.profile, Target::profile, needed);
+  v.known("fixture", draws.fixture, known_fixtures(), needed);
+  v.number("per_day", draws.per_day, range::not_negative, needed);
+  v.quantity("duration", draws.duration_s, Kind::duration, range::positive, needed);
+  v.quantity("flow", draws.flow_m3_per_s, Kind::volume_flow, range::positive, needed);
+  v.optional_quantity("temperature", draws.use_c, Kind::temperature, range::water);
 }
 
 template <class V>
@@ -220,7 +298,7 @@ void describe(V& v, Run& run, std::optional<double>& air_low_c, std::optional<do
   v.reference("group", run.group, Target::group, blank);
   v.pipe("", run.pipe);
   v.quantity("length", run.length_m, Kind::length, range::not_negative, needed);
-  v.insulation("insulation", run.insulation);
+  v.insulation("insulation", run.insulation, needed);
   v.optional_quantity("thickness", run.thickness_m, Kind::size, range::positive);
   v.flag("traced", run.traced, assume(true, "a run is traced unless it says no"));
   v.optional_reference("cable", run.cable, Target::cable);
@@ -250,6 +328,8 @@ void describe(V& v, Outlet& outlet) {
   v.text("room", outlet.room, blank);
   v.pipe("runout_", outlet.runout_pipe);
   v.quantity("runout_length", outlet.runout_length_m, Kind::length, range::not_negative, needed);
+  v.insulation("runout_insulation", outlet.runout_insulation, blank);
+  v.optional_quantity("runout_thickness", outlet.runout_thickness_m, Kind::size, range::positive);
   v.text("profile", outlet.profile, blank);
   v.flag("safe_outlet_valve", outlet.safe_outlet_valve,
          assume(false, "no valve was noted, and without one the water is as hot as the pipe"));

@@ -39,6 +39,11 @@ template <class T>
 Need<T> assume(T value, std::string_view why) {
   return {Missing::assumed, std::move(value), why};
 }
+/// Left out where nothing looks at it: the usual value, without an assumption.
+template <class T>
+Need<T> of_no_effect(T value) {
+  return {Missing::blank, std::move(value), {}};
+}
 inline Need<double> blank_price() { return {Missing::blank, std::numeric_limits<double>::quiet_NaN(), {}}; }
 
 /// Values that make sense for a field.

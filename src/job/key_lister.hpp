@@ -3,6 +3,7 @@
 
 #include "job/context.hpp"
 #include "job/fields.hpp"
+#include "job/values.hpp"
 
 namespace firstdraw::job {
 
@@ -68,7 +69,15 @@ class KeyLister {
     add(std::string(prefix) + "type", false);
     keys.push_back({std::string(prefix) + "size", true, true, units::Kind::size});
   }
-  void insulation(std::string_view key, const std::string&) { add(key, true); }
+  void insulation(std::string_view key, const std::string&, const Need<std::string>& need) {
+    add(key, is_error(need));
+  }
+  void numbers(std::string_view key, const std::vector<double>&, std::size_t) { add(key, false); }
+  template <class T>
+  void spelled(std::string_view key, const T&, const Spelling<T>&,
+               const Need<std::type_identity_t<T>>& need) {
+    add(key, is_error(need));
+  }
 
  private:
   template <class T>

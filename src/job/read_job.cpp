@@ -33,6 +33,13 @@ void sort_by_place(std::vector<Diagnostic>& problems) {
   });
 }
 
+/// An assumption that the folder already lists, because the program wrote it, is not listed again.
+void add_new(std::vector<Assumption>& listed, const std::vector<Assumption>& made) {
+  for (const auto& assumption : made) {
+    if (std::ranges::find(listed, assumption) == listed.end()) listed.push_back(assumption);
+  }
+}
+
 }  // namespace
 
 Result<Job> read_job(const fs::path& folder) {
@@ -49,7 +56,7 @@ Result<Job> read_job(const fs::path& folder) {
     sort_by_place(context.problems);
     return std::unexpected(std::move(context.problems));
   }
-  job.assumptions.insert(job.assumptions.end(), context.assumptions.begin(), context.assumptions.end());
+  add_new(job.assumptions, context.assumptions);
   return job;
 }
 

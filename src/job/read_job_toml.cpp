@@ -13,8 +13,9 @@ namespace {
 constexpr std::string_view file = "job.toml";
 
 const std::vector<std::string>& known_sections() {
-  static const std::vector<std::string> names{"site",  "units", "rules", "design", "economics", "supply",
-                                              "level", "space", "panel", "group",  "accept",    "assumption"};
+  static const std::vector<std::string> names{"site",   "units", "rules", "design", "economics",
+                                              "supply", "level", "space", "panel",  "group",
+                                              "period", "use",   "draws", "accept", "assumption"};
   return names;
 }
 
@@ -98,6 +99,13 @@ void check_order(TomlReader& reader, const Supply& supply) {
   if (supply.cold_c >= supply.delivered_c && supply.delivered_c > 0) {
     reader.problem("cold", "must be below delivered");
   }
+  if (supply.tank_m3 > 0 && supply.heater_w == 0) {
+    reader.problem("heater", "is missing", "a tank needs the power of its heater");
+  }
+  if (supply.heater_w > 0 && supply.tank_m3 == 0) {
+    reader.problem("tank", "is missing",
+                   "the heater is that of a tank; leave both out for one that never runs short");
+  }
 }
 
 void check_order(TomlReader& reader, const ControlGroup& group) {
@@ -110,6 +118,49 @@ void check_order(TomlReader& reader, const ControlGroup& group) {
   if (group.kind == ControlKind::entered_ambient && !group.entered_ambient_c) {
     reader.problem("ambient", "is missing", "control from an entered ambient needs the ambient");
   }
+  if (group.when_lost == SensorLost::entered_ambient && !group.entered_ambient_c) {
+    reader.problem("ambient", "is missing", "sensor_lost = \"ambient\" needs the ambient");
+  }
+}
+
+void check(TomlReader& reader, const Period& period, const std::vector<ControlGroup>& groups) {
+  if (!reader.clean()) return;
+  if (period.begin_s >= 86400) reader.problem("from", "must be before 24:00", "write \"00:00\"");
+  const auto group = std::ranges::find(groups, period.group, &ControlGroup::id);
+  if (period.setting != Period::Setting::temperature || group == groups.end()) return;
+  if (group->high_cutout_c > 0 && period.hold_c >= group->high_cutout_c)
+    reader.problem("hold", "must be below the group's cutout");
+}
+
+/// Hours that are not given come from the profile it is like; without one, every day is like every other.
+void complete(TomlReader& reader, UseProfile& use) {
+  if (!reader.clean() || !use.like.empty()) return;
+  if (use.weekday_hours.empty()) {
+    return reader.problem("weekday", "is missing",
+                          "give 24 figures, or say what published profile it is like");
+  }
+  if (use.weekend_hours.empty()) {
+    use.weekend_hours = use.weekday_hours;
+    reader.assume("weekend", "as weekday", "no hours of their own were given for the weekend");
+  }
+  if (use.weekday_frac.empty()) {
+    use.weekday_frac.assign(7, 1.0);
+    reader.assume("days", "all alike", "no day was said to differ");
+  }
+}
+
+void check(TomlReader& reader, const std::vector<FixtureUse>& draws, const Supply& supply) {
+  if (!reader.clean()) return;
+  const auto& last = draws.back();
+  const auto same = [&](const FixtureUse& other) {
+    return other.profile == last.profile && other.fixture == last.fixture;
+  };
+  if (std::ranges::count_if(draws, same) > 1) {
+    reader.problem("fixture",
+                   fmt::format("the draws of \"{}\" at {} are there twice", last.profile, last.fixture));
+  }
+  if (last.use_c && *last.use_c <= supply.cold_c)
+    reader.problem("temperature", "must be above the cold water");
 }
 
 void check_order(TomlReader& reader, const DesignOptions& design) {
@@ -131,9 +182,15 @@ void read_lists(const toml::table& root, Job& job, Context& context) {
   });
   list(root, "panel", Target::panel, job.panels, context,
        [&](TomlReader& reader, Panel& panel) { describe(reader, panel, job.units); });
+  const std::size_t assumed_before = context.assumptions.size();
   list(root, "group", Target::group, job.groups, context, [](TomlReader& reader, ControlGroup& group) {
     describe(reader, group);
     check_order(reader, group);
+  });
+  context.join_alike("group", job.groups.size(), assumed_before);
+  list(root, "period", std::nullopt, job.periods, context, [&](TomlReader& reader, Period& period) {
+    describe(reader, period);
+    check(reader, period, job.groups);
   });
   list(root, "accept", std::nullopt, job.accepted, context,
        [](TomlReader& reader, Acceptance& item) { describe(reader, item); });
@@ -166,19 +223,36 @@ void read_sections(const toml::table& root, Job& job, Context& context) {
   });
 }
 
+/// After the supply, whose cold water the draws are compared with.
+void read_use(const toml::table& root, Job& job, Context& context) {
+  const std::size_t assumed_before = context.assumptions.size();
+  list(root, "use", Target::profile, job.profiles, context, [](TomlReader& reader, UseProfile& use) {
+    describe(reader, use);
+    complete(reader, use);
+  });
+  context.join_alike("use", job.profiles.size(), assumed_before);
+  list(root, "draws", std::nullopt, job.fixture_uses, context, [&](TomlReader& reader, FixtureUse& draws) {
+    describe(reader, draws);
+    check(reader, job.fixture_uses, job.supply);
+  });
+}
+
 }  // namespace
 
 void read_job_toml(const std::filesystem::path& folder, Job& job, Context& context) {
   const auto root = parse_toml(folder, file, context);
   if (!root) {
-    for (const Target target : {Target::level, Target::space, Target::panel, Target::group})
+    for (const Target target :
+         {Target::level, Target::space, Target::panel, Target::group, Target::profile}) {
       context.trust(target);
+    }
     return;
   }
   check_sections(*root, context);
   read_units(*root, job, context);
   read_lists(*root, job, context);
   read_sections(*root, job, context);
+  read_use(*root, job, context);
 }
 
 }  // namespace firstdraw::job

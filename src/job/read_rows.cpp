@@ -1,6 +1,8 @@
 // runs.csv and outlets.csv.
 #include <fmt/format.h>
 
+#include <map>
+
 #include "job/csv_reader.hpp"
 #include "job/describe.hpp"
 #include "job/read_files.hpp"
@@ -67,6 +69,39 @@ class GroupRule {
   int dropped_ = 0, given_ = 0;
 };
 
+/// The use profile that an outlet names. In a job without any [[use]] the names are notes of the survey; with
+/// one, a name that leads nowhere is a slip.
+class ProfileRule {
+ public:
+  explicit ProfileRule(const Job& job) : strict_(!job.profiles.empty()) {}
+
+  void apply(CsvReader& reader, const Outlet& outlet, Context& context) {
+    if (outlet.profile.empty() || context.knows(Target::profile, outlet.profile)) return;
+    if (strict_)
+      return context.unknown(Target::profile, outlet.profile, reader.where("profile"),
+                             reader.field("profile"));
+    ++undefined_[outlet.profile];
+  }
+  void report(Context& context) const {
+    for (const auto& [name, rows] : undefined_) {
+      context.assume(
+          "outlets.profile",
+          fmt::format("\"{}\" as usual for the building ({} outlet{})", name, rows, rows == 1 ? "" : "s"),
+          "no [[use]] says what the name means");
+    }
+  }
+
+ private:
+  bool strict_;
+  std::map<std::string, int> undefined_;
+};
+
+void check_runout(CsvReader& reader, const Outlet& outlet) {
+  if (outlet.runout_insulation.empty() == !outlet.runout_thickness_m) return;
+  reader.row_problem(outlet.runout_thickness_m ? "runout_insulation" : "runout_thickness",
+                     "runout_insulation and runout_thickness go together", "leave both blank for bare pipe");
+}
+
 void need_cables(const Job& job, Context& context) {
   const bool traced = std::ranges::any_of(job.runs, &Run::traced);
   if (!traced || !job.cables.empty() || !context.problems.empty()) return;
@@ -114,12 +149,17 @@ void read_outlets(const std::filesystem::path& folder, Job& job, Context& contex
   describe(lister, sample);
   CsvReader reader(*csv, file, "outlet", std::move(lister.keys), context);
   job.outlets.reserve(csv->rows.size());
+  ProfileRule rule(job);
   while (reader.next()) {
     Outlet& outlet = job.outlets.emplace_back();
+    const std::size_t problems_before = context.problems.size();
     describe(reader, outlet);
     outlet.place = {std::string(file), reader.line()};
+    if (context.problems.size() == problems_before) check_runout(reader, outlet);
+    rule.apply(reader, outlet, context);
   }
   reader.finish();
+  rule.report(context);
 }
 
 }  // namespace firstdraw::job

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace firstdraw::job {
 
 Where TomlReader::place(const toml::node& node) const {
@@ -20,6 +22,10 @@ std::string TomlReader::field(std::string_view key) const {
 
 void TomlReader::problem(std::string_view key, std::string message, std::string hint) {
   context_.problem(where(key), field(key), std::move(message), std::move(hint));
+}
+
+void TomlReader::assume(std::string_view key, std::string value, std::string why) {
+  context_.assume(field(key), std::move(value), std::move(why));
 }
 
 const toml::node* TomlReader::take(std::string_view key) {
@@ -220,6 +226,26 @@ void TomlReader::references(std::string_view key, std::vector<std::string>& valu
       context_.problem(place(node), field(key), "text in quotes was expected");
     }
   }
+}
+
+void TomlReader::numbers(std::string_view key, std::vector<double>& values, std::size_t count) {
+  if (!table_.get(key)) {
+    take(key);
+    return;
+  }
+  const auto* array = take_array(key, "a list in brackets");
+  if (!array) return;
+  for (const auto& node : *array) {
+    const auto number = node.is_number() ? node.value<double>() : std::nullopt;
+    if (number && range::not_negative.holds(*number) && std::isfinite(*number)) {
+      values.push_back(*number);
+    } else {
+      context_.problem(place(node), field(key), "plain numbers of zero or more were expected");
+    }
+  }
+  if (array->size() != count)
+    return problem(key, fmt::format("needs {} numbers, not {}", count, array->size()));
+  if (std::ranges::count(values, 0.0) == std::ssize(values)) problem(key, "must not be zero throughout");
 }
 
 void TomlReader::finish() {

@@ -45,6 +45,12 @@ class TomlReader {
   void references(std::string_view key, std::vector<std::string>& values, Target target,
                   std::string_view why_all);
 
+  /// A list of `count` relative figures, zero or more and not all zero; it may be left out.
+  void numbers(std::string_view key, std::vector<double>& values, std::size_t count);
+  template <class T>
+  void spelled(std::string_view key, T& value, const Spelling<T>& spelling,
+               const Need<std::type_identity_t<T>>& need);
+
   template <class E, std::size_t n>
   void choice(std::string_view key, E& value, const std::array<Named<E>, n>& choices,
               const Need<std::type_identity_t<E>>& need);
@@ -61,6 +67,7 @@ class TomlReader {
   Where where(std::string_view key) const;
   std::string field(std::string_view key) const;
   void problem(std::string_view key, std::string message, std::string hint = {});
+  void assume(std::string_view key, std::string value, std::string why);
 
  private:
   Where place(const toml::node& node) const;
@@ -106,6 +113,19 @@ void TomlReader::choice(std::string_view key, E& value, const std::array<Named<E
   known(key, name, names_of(choices), needed);
   const auto at = std::ranges::find(choices, name, &Named<E>::name);
   if (at != choices.end()) value = at->value;
+}
+
+template <class T>
+void TomlReader::spelled(std::string_view key, T& value, const Spelling<T>& spelling,
+                         const Need<std::type_identity_t<T>>& need) {
+  const auto* text = take_text(key);
+  if (!text) {
+    if (table_.get(key)) return;  // what it is instead has been complained about
+    return left_out(key, value, need, [&](const T& shown) { return spelling.write(shown, context_.system); });
+  }
+  const auto read = spelling.read(*text);
+  if (!read) return problem(key, read.error());
+  value = *read;
 }
 
 template <class T>

@@ -26,6 +26,13 @@ std::optional<std::string> out_of_range(double value, const Range& range);
 /// Why this text cannot be an id; empty when it can.
 std::optional<std::string> wrong_id(std::string_view text);
 
+/// How values of a kind of their own are written as text: "mon-fri", "22:00".
+template <class T>
+struct Spelling {
+  Read<T> (*read)(std::string_view text);
+  std::string (*write)(const T& value, units::System system);
+};
+
 /// Shortest text that reads back to the same double.
 std::string exact_number(double value);
 

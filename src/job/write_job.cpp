@@ -45,6 +45,11 @@ std::string job_toml(Job job) {
   }
   for (auto& group : job.groups)
     out += toml_section("[[group]]", system, [&](auto& w) { describe(w, group); });
+  for (auto& period : job.periods)
+    out += toml_section("[[period]]", system, [&](auto& w) { describe(w, period); });
+  for (auto& use : job.profiles) out += toml_section("[[use]]", system, [&](auto& w) { describe(w, use); });
+  for (auto& draws : job.fixture_uses)
+    out += toml_section("[[draws]]", system, [&](auto& w) { describe(w, draws); });
   for (auto& item : job.accepted)
     out += toml_section("[[accept]]", system, [&](auto& w) { describe(w, item); });
   for (auto& item : job.assumptions) {

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "job/values.hpp"
-
 namespace firstdraw::job {
 
 namespace {
@@ -64,6 +62,13 @@ void TomlWriter::quantities(std::string_view key, const std::vector<double>& val
                             const Need<std::vector<double>>&) {
   std::vector<std::string> texts;
   for (const double value : values) texts.push_back(exact(value, kind));
+  put(key, fmt::format("[{}]", fmt::join(texts, ", ")));
+}
+
+void TomlWriter::numbers(std::string_view key, const std::vector<double>& values, std::size_t) {
+  if (values.empty()) return;
+  std::vector<std::string> texts;
+  for (const double value : values) texts.push_back(exact_number(value));
   put(key, fmt::format("[{}]", fmt::join(texts, ", ")));
 }
 

@@ -7,6 +7,7 @@
 
 #include "job/context.hpp"
 #include "job/fields.hpp"
+#include "job/values.hpp"
 
 namespace firstdraw::job {
 
@@ -75,6 +76,13 @@ class TomlWriter {
     if (value) put(key, toml_text(*value));
   }
   void references(std::string_view key, const std::vector<std::string>& values, Target, std::string_view);
+  /// A list that may be empty, which is not written.
+  void numbers(std::string_view key, const std::vector<double>& values, std::size_t);
+  template <class T>
+  void spelled(std::string_view key, const T& value, const Spelling<T>& spelling,
+               const Need<std::type_identity_t<T>>&) {
+    put(key, toml_text(spelling.write(value, system_)));
+  }
   template <class T>
   void rows(std::string_view key, std::vector<T>& values, std::size_t) {
     std::string list = "[\n";
@@ -137,7 +145,7 @@ class CsvWriter {
   void pipe(std::string_view, const physics::Pipe& pipe) {
     cells_.insert(cells_.end(), {pipe.material, pipe.type, pipe.size});
   }
-  void insulation(std::string_view, const std::string& id) { cells_.push_back(id); }
+  void insulation(std::string_view, const std::string& id, const Need<std::string>&) { cells_.push_back(id); }
 
  private:
   units::System system_;

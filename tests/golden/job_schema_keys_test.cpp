@@ -61,6 +61,9 @@ TEST(JobSchema, ListsHaveTheKeysOfTheReader) {
   expect_same(keys_of<Level>(), defs.at("level"), "level");
   expect_same(keys_of<Space>(), defs.at("space"), "space");
   expect_same(keys_of<ControlGroup>(), defs.at("group"), "group");
+  expect_same(keys_of<Period>(), defs.at("period"), "period");
+  expect_same(keys_of<UseProfile>(), defs.at("use"), "use");
+  expect_same(keys_of<FixtureUse>(), defs.at("draws"), "draws");
   expect_same(keys_of<Acceptance>(), defs.at("accept"), "accept");
   expect_same(keys_of<Assumption>(), defs.at("assumption"), "assumption");
   KeyLister panel;
@@ -79,6 +82,11 @@ TEST(JobSchema, OffersTheChoicesOfTheRules) {
   EXPECT_EQ(choices("hygiene"), set_of(known_guidelines()));
   EXPECT_EQ(choices("energy_code"), set_of(known_energy_codes()));
   EXPECT_EQ(choices("runout"), set_of(known_runout_rules()));
+}
+
+TEST(JobSchema, OffersTheFixturesOfTheRules) {
+  const Json fixture = schema("job.schema.json").at("$defs").at("draws").at("properties").at("fixture");
+  EXPECT_EQ(fixture.at("enum").get<std::vector<std::string>>(), known_fixtures());
 }
 
 TEST(CableSchema, HasTheKeysOfTheReader) {

@@ -23,6 +23,10 @@ def load(path):
     return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
+PERIOD = {"group": "main", "days": "mon-fri", "from": "22:00", "to": "5 am", "hold": "setback"}
+USE = {"id": "guest", "weekday": [1] * 24, "occupancy": "70 %"}
+DRAWS = {"use": "guest", "fixture": "shower", "per_day": 1.4, "duration": "8 min", "flow": "2.0 gpm"}
+
 JOB_SLIPS = {
     "a key that nobody knows": lambda job: job["site"].update(ownr="x"),
     "a section that nobody knows": lambda job: job.update(economy={}),
@@ -38,6 +42,13 @@ JOB_SLIPS = {
     "an id that looks like a comment": lambda job: job["space"][0].update(id="#1"),
     "a price without what it is for": lambda job: job["economics"].update(energy_price="0.15"),
     "an acceptance without a name": lambda job: job.update(accept=[{"finding": "x", "place": "*", "reason": "y"}]),
+    "a tank without a number": lambda job: job["supply"].update(tank="big"),
+    "an unknown way to switch": lambda job: job["group"][0].update(method="fuzzy"),
+    "a period without an end": lambda job: job.update(period=[{k: v for k, v in PERIOD.items() if k != "to"}]),
+    "a period that begins at noon, in words": lambda job: job.update(period=[PERIOD | {"from": "noon"}]),
+    "a use of nothing": lambda job: job.update(use=[{"id": "guest"}]),
+    "a day of 23 hours": lambda job: job.update(use=[{"id": "guest", "weekday": [1] * 23}]),
+    "draws at an unknown fixture": lambda job: job.update(draws=[DRAWS | {"fixture": "fountain"}]),
     "half a pass": lambda job: job["design"].update(max_passes=1.5),
 }
 
@@ -75,6 +86,8 @@ def main():
         for sheet in sheets:
             must_fit(cable, sheet, failures)
     clinic = ROOT / "examples" / "clinic"
+    in_time = load(clinic / "job.toml") | {"period": [PERIOD], "use": [USE], "draws": [DRAWS]}
+    failures += [f"periods and use: {error.message}" for error in job.iter_errors(in_time)]
     must_not_fit(job, load(clinic / "job.toml"), JOB_SLIPS, failures)
     must_not_fit(cable, load(clinic / "catalog" / "lt-12.toml"), SHEET_SLIPS, failures)
     print("\n".join(failures) or "schemas: every example fits, every slip is caught")
