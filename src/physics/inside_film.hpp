@@ -14,11 +14,12 @@ double flowing_film_w_per_m2_k(double inner_diameter_m, double length_m, double 
 
 /// Nusselt numbers behind it, exposed for checks.
 double nusselt_gnielinski(double reynolds, double prandtl, double friction_factor);
-double friction_factor_smooth(double reynolds);  // Petukhov / Konakov form, named in the source
+/// Darcy's, smooth pipe: Konakov 1946, (1.8 lg Re - 1.5)^-2, as in Gnielinski 2013 (memory).
+double friction_factor_smooth(double reynolds);
 
-/// Effective axial diffusivity of heat in the water, m2/s: Taylor 1954 in turbulent flow, Taylor-Aris in
-/// laminar flow once the flow has had time to mix across the bore (limited by how far it has come:
-/// `travelled_s`).
+/// Effective axial diffusivity K of heat in the water, m2/s: a front that has travelled for `travelled_s` has
+/// spread to a variance of 2 K travelled_s. Turbulent: Taylor 1954. Laminar: Taylor-Aris once the flow has
+/// had time to mix across the bore, less before. Straight in the Reynolds number between 2300 and 4000.
 double axial_mixing_m2_per_s(double inner_diameter_m, double speed_m_per_s, double water_c,
                              double travelled_s);
 

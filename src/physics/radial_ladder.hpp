@@ -21,8 +21,9 @@ struct RadialLadder {
 };
 
 /// Ladder for layers of constant conductivity, with `surface_w_per_m_k` from the outermost surface to the
-/// air. `layers` inside to outside; conductivity taken at `mean_c`. Without layers (bare pipe) the capacities
-/// are 0 and G0 = G1 are so large that they do not count: see `is_bare`.
+/// air. `layers` inside to outside; conductivity taken at `mean_c` times the layer's factor, heat capacity as
+/// dry even where the factor stands for wet insulation. Without layers (bare pipe), or when no layer stores
+/// heat, the capacities are 0 and G0 = G1 are so large that they do not count: see `is_bare`.
 RadialLadder radial_ladder(const std::vector<Layer>& layers, double mean_c, double surface_w_per_m_k);
 bool is_bare(const RadialLadder& ladder);
 
@@ -31,5 +32,10 @@ bool is_bare(const RadialLadder& ladder);
 double exact_admittance_w_per_m_k(const std::vector<Layer>& layers, double mean_c, double surface_w_per_m_k,
                                   double rate_per_s);
 double admittance_w_per_m_k(const RadialLadder& ladder, double rate_per_s);
+
+/// The first five coefficients of that admittance in powers of the rate, W s^n/(m K): steady conductance,
+/// heat stored, and so on. From finite volumes, good to 1e-6.
+std::array<double, 5> admittance_moments(const std::vector<Layer>& layers, double mean_c,
+                                         double surface_w_per_m_k);
 
 }  // namespace firstdraw::physics
