@@ -3,8 +3,6 @@
 #include <cairo-pdf.h>
 #include <fmt/format.h>
 
-#include <numbers>
-
 namespace firstdraw::paper {
 namespace {
 
@@ -22,13 +20,7 @@ Frame sheet_of(const std::string& paper, Book::Way way) {
 }  // namespace
 
 Book::Book(Identity identity, Contents known, Typesetter& type, cairo_surface_t* surface)
-    : identity_(std::move(identity)), known_(std::move(known)), type_(type), surface_(surface) {
-  if (surface_) cairo_ = cairo_create(surface_);
-}
-
-Book::~Book() {
-  if (cairo_) cairo_destroy(cairo_);
-}
+    : CairoInk(type, surface), identity_(std::move(identity)), known_(std::move(known)), surface_(surface) {}
 
 void Book::new_page(Way way, bool with_header) {
   if (learnt_.pages > 0) finish();
@@ -124,54 +116,6 @@ void Book::push(Point origin, double scale, const Frame* window) {
 
 void Book::pop() {
   if (cairo_) cairo_restore(cairo_);
-}
-
-void Book::trace(std::span<const Point> points, bool closed) {
-  cairo_new_path(cairo_);
-  for (const Point& point : points) cairo_line_to(cairo_, point.x_mm, point.y_mm);
-  if (closed) cairo_close_path(cairo_);
-}
-
-void Book::paint(std::optional<Colour> fill, const std::optional<Pen>& pen) {
-  if (fill) {
-    cairo_set_source_rgb(cairo_, fill->red, fill->green, fill->blue);
-    cairo_fill_preserve(cairo_);
-  }
-  if (pen) {
-    cairo_set_source_rgb(cairo_, pen->colour.red, pen->colour.green, pen->colour.blue);
-    cairo_set_line_width(cairo_, pen->width_mm);
-    cairo_set_line_join(cairo_, CAIRO_LINE_JOIN_ROUND);
-    cairo_set_dash(cairo_, pen->dash_mm.data(), static_cast<int>(pen->dash_mm.size()), 0);
-    cairo_stroke_preserve(cairo_);
-  }
-  cairo_new_path(cairo_);
-}
-
-void Book::line(std::span<const Point> points, const Pen& pen) {
-  if (!cairo_ || points.size() < 2) return;
-  trace(points, false);
-  paint(std::nullopt, pen);
-}
-
-void Book::area(std::span<const Point> outline, std::optional<Colour> fill, const std::optional<Pen>& pen) {
-  if (!cairo_ || outline.empty()) return;
-  trace(outline, true);
-  paint(fill, pen);
-}
-
-void Book::circle(Point centre, double radius_mm, std::optional<Colour> fill, const std::optional<Pen>& pen) {
-  if (!cairo_) return;
-  cairo_new_path(cairo_);
-  cairo_arc(cairo_, centre.x_mm, centre.y_mm, radius_mm, 0, 2 * std::numbers::pi);
-  paint(fill, pen);
-}
-
-void Book::label(Point at, std::string_view text, const TextStyle& style) {
-  if (cairo_ && !text.empty()) type_.draw_line(cairo_, text, style, at);
-}
-
-double Book::label_width_mm(std::string_view text, const TextStyle& style) {
-  return type_.width_mm(text, style);
 }
 
 }  // namespace firstdraw::paper

@@ -3,12 +3,10 @@
 // then for good.
 #pragma once
 
-#include <cairo.h>
-
 #include <string>
 #include <vector>
 
-#include "paper/type.hpp"
+#include "paper/cairo_ink.hpp"
 
 namespace firstdraw::paper {
 
@@ -40,13 +38,10 @@ struct Frame {
   double height_mm() const { return bottom_mm - top_mm; }
 };
 
-class Book final : public Ink {
+class Book final : public CairoInk {
  public:
   /// `surface` may be null: then nothing is drawn and only the contents are learnt.
   Book(Identity identity, Contents known, Typesetter& type, cairo_surface_t* surface);
-  ~Book() override;
-  Book(const Book&) = delete;
-  Book& operator=(const Book&) = delete;
 
   enum class Way { upright, wide };
   void new_page(Way way = Way::upright, bool with_header = true);
@@ -80,28 +75,13 @@ class Book final : public Ink {
   void push(Point origin, double scale, const Frame* window = nullptr);
   void pop();
 
-  using Ink::line;
-  void line(std::span<const Point> points, const Pen& pen) override;
-  void area(std::span<const Point> outline, std::optional<Colour> fill,
-            const std::optional<Pen>& pen) override;
-  void circle(Point centre, double radius_mm, std::optional<Colour> fill,
-              const std::optional<Pen>& pen) override;
-  void label(Point at, std::string_view text, const TextStyle& style) override;
-  double label_width_mm(std::string_view text, const TextStyle& style) override;
-  void begin(std::string_view, std::string_view) override {}
-  void end() override {}
-
  private:
-  void trace(std::span<const Point> points, bool closed);
-  void paint(std::optional<Colour> fill, const std::optional<Pen>& pen);
   void draw_header();
   void draw_footer();
 
   Identity identity_;
   Contents known_, learnt_;
-  Typesetter& type_;
   cairo_surface_t* surface_;
-  cairo_t* cairo_ = nullptr;
   Frame frame_, sheet_;
   Way way_ = Way::upright;
   std::string part_;
