@@ -47,12 +47,14 @@ struct ControlSettings {
   std::vector<double> open_loop_at_c, open_loop_duty;
   double cutout_c = std::numeric_limits<double>::infinity();  // reading at which all is switched off
   double cutout_release_k = 5;                                // and how far below it comes back
+  /// A switch is refused until these have passed; the cut-out alone does not wait for `min_on_s`. Pulsed and
+  /// open loop: pulses and pauses last at least so long, and the cycle at least both together.
   double min_on_s = 0, min_off_s = 0;
   SensorLost when_lost = SensorLost::off;
   double clock_error_s = 0;  // controller's clock minus true time
 };
 
-/// Set-point in force; empty: off.
+/// Set-point in force at a true time, by the controller's own clock; empty: off.
 std::optional<double> set_point_c(const ControlSettings& settings, double time_s);
 
 class Controller {
@@ -66,12 +68,23 @@ class Controller {
   double seconds_on() const { return seconds_on_; }
 
  private:
+  double share(double time_s, double next_s, double reading_c);
+  double rest(double time_s);
+  double hold(double time_s, bool wanted);
+  double pulses(double time_s, double next_s, std::optional<double> hold_c, double reading_c);
+  double cycle_share(std::optional<double> hold_c, double reading_c) const;
+  void begin_cycle(double time_s, double share_frac);
+  bool may_turn(double time_s) const;
+  void turn(double time_s, bool on);
+
   ControlSettings settings_;
   bool on_ = false, cut_out_ = false;
   double since_s_ = -std::numeric_limits<double>::infinity();
   double cycle_begin_s_ = std::numeric_limits<double>::quiet_NaN(), cycle_share_ = 0;
   int switchings_ = 0;
   double seconds_on_ = 0;
+  // What was last answered and counted for; a call that comes early takes the rest back.
+  double answer_frac_ = 0, counted_to_s_ = -std::numeric_limits<double>::infinity();
 };
 
 }  // namespace firstdraw::draw
