@@ -14,6 +14,8 @@
 // smears.
 #pragma once
 
+#include <array>
+#include <limits>
 #include <queue>
 #include <span>
 #include <vector>
@@ -75,9 +77,12 @@ struct GroupState {
 
 struct TapState {
   int draw = none;
-  double open_s = 0, flow_m3_per_s = 0, last_c = 0, last_born_s = 0, litres = 0, wasted = 0;
+  double open_s = 0, flow_m3_per_s = 0;
+  double last_c = 0, last_born_s = 0,
+         left_before_c = 0;         // of the block that leaves, and of the one before it
+  double left_s = 0, left_k_s = 0;  // time and temperature times time, not booked yet
   std::size_t next_mark = 0;
-  bool hot = false;
+  bool hot = false, settled = false;
   DrawRecord record;
 };
 
@@ -100,11 +105,18 @@ class Engine {
 
   // engine_flow.cpp
   void advance(int run, double until_s);
-  void take_in(int run, double begin_s, double end_s, double share);
-  Piece inflow(int run, double begin_s, double end_s);
-  void let_out(int run, double begin_s, double end_s);
-  void exchange(int run);
-  void shift(int run);
+  struct Moving {
+    int run;
+    const RunModel& model;
+    RunState& state;
+  };
+  void take_in(Moving& moving, double end_s, double filled);
+  Piece inflow(Moving& moving, double end_s);
+  Piece supplied(const RunState& state, double end_s);
+  void let_out(Moving& moving, double end_s);
+  double tempered_c(const RunState& state, double end_s, double hot_c);
+  void shift(Moving& moving);
+  void exchange(Moving& moving);
   void mix_along(int run, double block_s);
   void slow_step(int run, double now_s);
   void refresh_source(int run);
@@ -117,8 +129,10 @@ class Engine {
   void open(int draw);
   void close(int tap, double now_s);
   void change_flow(int tap, double now_s, double by_m3_per_s, int by_taps);
-  void at_tap(int tap, double begin_s, double end_s, double temp_c, double born_s);
-  void pass_marks(TapState& tap, TapResult& result, double end_s, double temp_c);
+  void watch(int tap, double begin_s, double end_s);
+  void book_heat(int tap);
+  void pass_marks(int tap, double begin_s, double end_s);
+  double leaving_c(int tap, double filled) const;
 
   // engine_control.cpp
   void tick(double now_s, double next_s);
@@ -157,6 +171,7 @@ class Engine {
   std::vector<double> wall_, inner_, outer_, source_, lost_, water_, born_;
   std::vector<int> path_, path_first_;  // per tap, supply first
   std::vector<int> moving_;             // runs with flow, rising
+  std::vector<int> flowed_;             // runs with a stream since the last tick
   std::vector<GroupState> groups_;
   std::vector<TapState> taps_;
   struct Closing {

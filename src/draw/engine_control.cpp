@@ -10,9 +10,10 @@ void Engine::tick(double now_s, double next_s) {
   for (const int run : moving_) advance(run, now_s);
   for (const int run : moving_) {
     slow_step(run, now_s);
-    streams_[at(run)].clear();
     state_[at(run)].read = 0;
   }
+  for (const int run : flowed_) streams_[at(run)].clear();
+  flowed_.clear();
   for (std::size_t r = 0; r < model_.size(); ++r)
     if (!scene_.runs[r].air_c.constant()) state_[r].air_c = scene_.runs[r].air_c.at(now_s);
   cold_c_ = scene_.supply.cold_c.at(now_s);

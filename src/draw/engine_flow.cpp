@@ -5,129 +5,164 @@
 #include "physics/inside_film.hpp"
 
 namespace firstdraw::draw {
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+
+}  // namespace
 
 /// Moves the water of a run on to `until_s`; the run above has been there already.
 void Engine::advance(int run, double until_s) {
-  RunState& state = state_[at(run)];
-  const RunModel& m = model_[at(run)];
+  Moving moving{run, model_[at(run)], state_[at(run)]};
+  RunState& state = moving.state;
   if (state.flow_m3_per_s <= 0 || until_s <= state.time_s) return;
   ++result_.work.run_advances;
-  const double block_s = m.block_m3 / state.flow_m3_per_s;
+  const double block_s = moving.model.block_m3 / state.flow_m3_per_s, per_block = 1 / block_s;
   while (state.time_s < until_s) {
     const double full_s = state.time_s + (1 - state.filled) * block_s;
     const bool full = full_s <= until_s;
-    const double begin_s = state.time_s, end_s = full ? full_s : until_s;
-    take_in(run, begin_s, end_s, (end_s - begin_s) / block_s);
-    let_out(run, begin_s, end_s);
-    state.pending_exchange += state.exchange_per_s * (end_s - begin_s);
-    state.pending_source_s += end_s - begin_s;
+    const double end_s = full ? full_s : until_s, step_s = end_s - state.time_s;
+    take_in(moving, end_s, full ? 1 : state.filled + step_s * per_block);
+    let_out(moving, end_s);
+    state.pending_exchange += state.exchange_per_s * step_s;
+    state.pending_source_s += step_s;
     if (full) {
-      shift(run);
-      exchange(run);
+      shift(moving);
+      exchange(moving);
       if (scene_.axial_mixing) mix_along(run, block_s);
     }
     state.time_s = end_s;
   }
 }
 
-/// What enters becomes part of the block at the inlet.
-void Engine::take_in(int run, double begin_s, double end_s, double share) {
-  RunState& state = state_[at(run)];
-  const Piece in = inflow(run, begin_s, end_s);
-  const double filled = state.filled + share;
+/// What enters until `end_s` becomes part of the block at the inlet, which is then `filled`.
+inline void Engine::take_in(Moving& moving, double end_s, double filled) {
+  RunState& state = moving.state;
+  const Piece in = inflow(moving, end_s);
   if (filled > 0) {
-    state.inlet_c += (in.temp_c - state.inlet_c) * share / filled;
-    state.inlet_born_s += (in.born_s - state.inlet_born_s) * share / filled;
+    const double share = (filled - state.filled) / filled;
+    state.inlet_c += (in.temp_c - state.inlet_c) * share;
+    state.inlet_born_s += (in.born_s - state.inlet_born_s) * share;
   }
   state.filled = filled;
 }
 
-/// Mean over the time of what comes out of the run above, or of the supply.
-Piece Engine::inflow(int run, double begin_s, double end_s) {
-  RunState& state = state_[at(run)];
-  const int upstream = model_[at(run)].upstream;
-  if (upstream == none) {
-    const Supply& supply = scene_.supply;
-    const double source_c = supply.tank_m3 > 0 ? tank_c_ : supply.stored_c.mean(begin_s, end_s);
-    const double in_c = supply.valve_run == none ? std::min(source_c, supply.delivered_c) : source_c;
-    const double volume_m3 = state.flow_m3_per_s * (end_s - begin_s);
-    result_.balance.supply_j += scene_.water_j_per_m3_k * volume_m3 * in_c;
-    const double above_cold_j = scene_.water_j_per_m3_k * volume_m3 * (in_c - cold_c_);
-    result_.heater_j += above_cold_j;
-    tank_drawn_j_ += above_cold_j;
-    return {end_s, in_c, 0.5 * (begin_s + end_s)};
+/// Mean until `end_s` of what comes out of the run above, or of the supply.
+inline Piece Engine::inflow(Moving& moving, double end_s) {
+  RunState& state = moving.state;
+  if (moving.model.upstream == none) return supplied(state, end_s);
+  const std::vector<Piece>& stream = streams_[at(moving.model.upstream)];
+  const Piece* piece = stream.data() + state.read;
+  const Piece* const last = stream.data() + stream.size() - 1;
+  while (piece < last && piece->end_s <= state.time_s) ++piece;
+  Piece in = *piece;
+  if (piece < last && piece->end_s < end_s) {
+    double heat = 0, born = 0;
+    for (double at_s = state.time_s;;) {
+      const double until_s = piece == last ? end_s : std::min(piece->end_s, end_s);
+      heat += piece->temp_c * (until_s - at_s);
+      born += piece->born_s * (until_s - at_s);
+      at_s = until_s;
+      if (at_s >= end_s) break;
+      ++piece;
+    }
+    const double step_s = end_s - state.time_s;
+    in = {end_s, heat / step_s, born / step_s};
   }
-  const std::vector<Piece>& stream = streams_[at(upstream)];
-  const std::size_t last = stream.size() - 1;
-  while (state.read < last && stream[state.read].end_s <= begin_s) ++state.read;
-  if (stream[state.read].end_s >= end_s || state.read == last) return stream[state.read];
-  double at_s = begin_s, heat = 0, born = 0;
-  while (at_s < end_s) {
-    const Piece& piece = stream[state.read];
-    const double until_s = state.read == last ? end_s : std::min(piece.end_s, end_s);
-    heat += piece.temp_c * (until_s - at_s);
-    born += piece.born_s * (until_s - at_s);
-    at_s = until_s;
-    if (at_s < end_s) ++state.read;
-  }
-  return {end_s, heat / (end_s - begin_s), born / (end_s - begin_s)};
+  state.read = static_cast<std::size_t>(piece - stream.data());
+  return in;
 }
 
-/// The last block leaves, through the mixing valve if it sits here.
-void Engine::let_out(int run, double begin_s, double end_s) {
-  const RunModel& m = model_[at(run)];
-  const RunState& state = state_[at(run)];
-  double temp_c = water(run)[m.cells - 1];
-  const double born_s = born(run)[m.cells - 1];
-  if (run == scene_.supply.valve_run) {
-    const double hot_c = temp_c;
-    temp_c = std::min(hot_c, scene_.supply.delivered_c);
-    result_.balance.supply_j += scene_.water_j_per_m3_k * (end_s - begin_s) *
-                                (state.tap_flow_m3_per_s * temp_c - state.flow_m3_per_s * hot_c);
+Piece Engine::supplied(const RunState& state, double end_s) {
+  const Supply& supply = scene_.supply;
+  const double source_c = supply.tank_m3 > 0 ? tank_c_ : supply.stored_c.mean(state.time_s, end_s);
+  const double in_c = supply.valve_run == none ? std::min(source_c, supply.delivered_c) : source_c;
+  const double heat_per_k = scene_.water_j_per_m3_k * state.flow_m3_per_s * (end_s - state.time_s);
+  result_.balance.supply_j += heat_per_k * in_c;
+  result_.heater_j += heat_per_k * (in_c - cold_c_);
+  tank_drawn_j_ += heat_per_k * (in_c - cold_c_);
+  return {end_s, in_c, 0.5 * (state.time_s + end_s)};
+}
+
+/// The last block leaves until `end_s`, through the mixing valve if it sits here.
+inline void Engine::let_out(Moving& moving, double end_s) {
+  const RunModel& m = moving.model;
+  const RunState& state = moving.state;
+  const std::size_t last = 2 * m.first + state.head + m.cells - 1;
+  double temp_c = water_[last];
+  if (m.tap != none) {
+    TapState& tap = taps_[at(m.tap)];
+    tap.last_c = temp_c;
+    tap.last_born_s = born_[last];
+    tap.left_s += end_s - state.time_s;
+    tap.left_k_s += temp_c * (end_s - state.time_s);
+    if (!tap.settled) watch(m.tap, state.time_s, end_s);
+    return;
   }
-  if (m.tap != none) return at_tap(m.tap, begin_s, end_s, temp_c, born_s);
-  std::vector<Piece>& stream = streams_[at(run)];
-  if (!stream.empty() && stream.back().temp_c == temp_c && stream.back().born_s == born_s)
+  if (moving.run == scene_.supply.valve_run) temp_c = tempered_c(state, end_s, temp_c);
+  std::vector<Piece>& stream = streams_[at(moving.run)];
+  if (stream.empty())
+    flowed_.push_back(moving.run);
+  else if (stream.back().temp_c == temp_c && stream.back().born_s == born_[last]) {
     stream.back().end_s = end_s;
-  else
-    stream.push_back({end_s, temp_c, born_s});
+    return;
+  }
+  stream.push_back({end_s, temp_c, born_[last]});
+}
+
+/// Behind the mixing valve; the cold water it adds is booked as supplied.
+double Engine::tempered_c(const RunState& state, double end_s, double hot_c) {
+  const double temp_c = std::min(hot_c, scene_.supply.delivered_c);
+  result_.balance.supply_j += scene_.water_j_per_m3_k * (end_s - state.time_s) *
+                              (state.tap_flow_m3_per_s * temp_c - state.flow_m3_per_s * hot_c);
+  return temp_c;
 }
 
 /// The row moves on by one block: the last has left, the one at the inlet is whole.
-void Engine::shift(int run) {
-  const RunModel& m = model_[at(run)];
-  RunState& state = state_[at(run)];
+inline void Engine::shift(Moving& moving) {
+  const RunModel& m = moving.model;
+  RunState& state = moving.state;
+  double* const water = &water_[2 * m.first];
+  double* const born = &born_[2 * m.first];
+  if (m.tap != none) taps_[at(m.tap)].left_before_c = water[state.head + m.cells - 1];
   if (state.head == 0) {
-    std::copy_backward(water(run), water(run) + m.cells - 1, &water_[2 * m.first] + 2 * m.cells);
-    std::copy_backward(born(run), born(run) + m.cells - 1, &born_[2 * m.first] + 2 * m.cells);
+    std::copy_backward(water, water + m.cells - 1, water + 2 * m.cells);
+    std::copy_backward(born, born + m.cells - 1, born + 2 * m.cells);
     state.head = m.cells + 1;
   }
   --state.head;
-  water(run)[0] = state.inlet_c;
-  born(run)[0] = state.inlet_born_s;
+  water[state.head] = state.inlet_c;
+  born[state.head] = state.inlet_born_s;
   state.filled = 0;
 }
 
-/// Water and wall of every cell come together, exactly, for the time since they last did.
-void Engine::exchange(int run) {
-  const RunModel& m = model_[at(run)];
-  RunState& state = state_[at(run)];
-  if (state.pending_exchange != state.last_exchange) {
-    state.last_exchange = state.pending_exchange;
-    state.last_share = -std::expm1(-state.pending_exchange);
-  }
-  const double to_water = m.wall_j / (m.water_j + m.wall_j) * state.last_share;
-  const double to_wall = m.water_j / (m.water_j + m.wall_j) * state.last_share;
-  const double source_k = state.pending_source_s / m.wall_j;
-  double* w = water(run);
-  double* wall = &wall_[m.first];
-  const double* source = &source_[m.first];
-  for (std::size_t c = 0; c < m.cells; ++c) {
+namespace {
+
+/// Both temperatures of each cell move towards each other by these shares of their difference.
+__attribute__((target_clones("avx2", "default"))) void meet(double* __restrict water, double* __restrict wall,
+                                                            const double* __restrict source,
+                                                            std::size_t cells, double to_water,
+                                                            double to_wall, double source_k) {
+  for (std::size_t c = 0; c < cells; ++c) {
     const double warmed = wall[c] + source_k * source[c];
-    const double apart = w[c] - warmed;
-    w[c] -= to_water * apart;
+    const double apart = water[c] - warmed;
+    water[c] -= to_water * apart;
     wall[c] = warmed + to_wall * apart;
   }
+}
+
+}  // namespace
+
+/// Water and wall of every cell come together, exactly, for the time since they last did.
+inline void Engine::exchange(Moving& moving) {
+  const RunModel& m = moving.model;
+  RunState& state = moving.state;
+  if (state.pending_exchange != state.last_exchange) {
+    state.last_exchange = state.pending_exchange;
+    state.last_share = -std::expm1(-state.pending_exchange) / (m.water_j + m.wall_j);
+  }
+  meet(&water_[2 * m.first + state.head], &wall_[m.first], &source_[m.first], m.cells,
+       m.wall_j * state.last_share, m.water_j * state.last_share, state.pending_source_s / m.wall_j);
   state.pending_exchange = state.pending_source_s = 0;
   result_.work.cell_exchanges += m.cells;
 }
@@ -165,7 +200,7 @@ void Engine::slow_step(int run, double now_s) {
   const double determinant = a * b - m.g1 * m.g1;
   const double air_c = state.air_c;
   double cable_w = 0, loss_w = 0;
-  double coldest_c = std::numeric_limits<double>::infinity();
+  double coldest_c = infinity, warmest_c = -infinity;
   const double* w = water(run);
   for (std::size_t c = 0; c < m.cells; ++c) {
     const std::size_t k = m.first + c;
@@ -183,10 +218,11 @@ void Engine::slow_step(int run, double now_s) {
     wall_[k] += (lost_[k] - lost) * step_s / m.wall_j;
     source_[k] += lost_[k] - lost;
     lost_[k] = lost;
-    add_time_at(run, w[c], w[c], step_s);
     coldest_c = std::min(coldest_c, w[c]);
+    warmest_c = std::max(warmest_c, w[c]);
   }
   if (!reporting_) return;
+  add_time_at(run, coldest_c, warmest_c, step_s * static_cast<double>(m.cells));
   note_band(run, coldest_c, step_s);
   RunResult& result = result_.runs[at(run)];
   result.cable_j += cable_w * m.cell_m * step_s;
@@ -226,7 +262,6 @@ void Engine::set_flow(int run, double now_s) {
         m.upstream == none || streams_[at(m.upstream)].empty() ? 0 : streams_[at(m.upstream)].size() - 1;
   } else if (moves && wanted <= 0) {
     slow_step(run, now_s);
-    exchange(run);
     moving_.erase(std::lower_bound(moving_.begin(), moving_.end(), run));
     state.standing_since_s = now_s;
     state.log_at = m.group == none ? 0 : groups_[at(m.group)].log.size() - 1;

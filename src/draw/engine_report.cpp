@@ -23,6 +23,7 @@ void Engine::sync(double now_s) {
 
 void Engine::begin_report(double now_s) {
   sync(now_s);
+  for (std::size_t t = 0; t < taps_.size(); ++t) book_heat(static_cast<int>(t));
   reporting_ = true;
   const auto quarters =
       static_cast<std::size_t>(std::ceil((options_.end_s - options_.begin_s) / quarter_hour_s));
@@ -150,6 +151,7 @@ double Engine::stored_j() const {
 
 Result Engine::finish(double now_s) {
   sync(now_s);
+  for (std::size_t t = 0; t < taps_.size(); ++t) book_heat(static_cast<int>(t));
   Balance& balance = result_.balance;
   for (std::size_t r = 0; r < model_.size(); ++r) {
     RunResult& run = result_.runs[r];

@@ -144,8 +144,8 @@ void Engine::follow_inlet(int run, double first_change_k, double last_change_k, 
   double* w = water(run);
   const double before_c = state.inlet_c;
   state.inlet_c = w[0] + (before_c + first_change_k - w[0]) * still_apart;
-  const double surplus_k =
-      state.filled * ((state.inlet_c - before_c) - last_change_k) / static_cast<double>(m.cells);
+  const double surplus_k = state.filled * ((state.inlet_c - before_c) - last_change_k) /
+                           (static_cast<double>(m.cells) - state.filled);
   for (std::size_t c = 0; c < m.cells; ++c) w[c] -= surplus_k;
 }
 

@@ -18,6 +18,8 @@ void Engine::open(int index) {
   change_flow(draw.tap, draw.open_s, draw.flow_m3_per_s, 1);
   tap = TapState{};
   tap.draw = index;
+  tap.left_before_c =
+      water(scene_.taps[at(draw.tap)].run)[model_[at(scene_.taps[at(draw.tap)].run)].cells - 1];
   tap.open_s = draw.open_s;
   tap.flow_m3_per_s = draw.flow_m3_per_s;
   tap.record = {draw.tap,
@@ -52,31 +54,47 @@ void Engine::change_flow(int tap, double now_s, double by_m3_per_s, int by_taps)
   }
 }
 
-/// Water of one temperature at an open tap.
-void Engine::at_tap(int index, double begin_s, double end_s, double temp_c, double born_s) {
+/// Until the tap has run hot and all marks are passed, each block that leaves is looked at.
+void Engine::watch(int index, double begin_s, double end_s) {
   TapState& tap = taps_[at(index)];
-  const double litres = litres_per_m3 * tap.flow_m3_per_s * (end_s - begin_s);
-  tap.last_c = temp_c;
-  tap.last_born_s = born_s;
-  if (tap.next_mark < since_open_s.size()) pass_marks(tap, result_.taps[at(index)], end_s, temp_c);
-  if (!tap.hot) {
-    if (temp_c >= scene_.taps[at(index)].hot_c) {
-      tap.hot = true;
-      tap.record.hot_after_s = begin_s - tap.open_s;
-    } else {
-      tap.wasted += litres;
-    }
+  pass_marks(index, begin_s, end_s);
+  if (!tap.hot && tap.last_c >= scene_.taps[at(index)].hot_c) {
+    tap.hot = true;
+    tap.record.hot_after_s = begin_s - tap.open_s;
   }
-  tap.litres += litres;
-  const double heat_j = scene_.water_j_per_m3_k * litres / litres_per_m3 * temp_c;
-  result_.balance.drawn_j += heat_j;
-  result_.taps[at(index)].heat_j += heat_j - scene_.water_j_per_m3_k * litres / litres_per_m3 * cold_c_;
+  tap.settled = tap.hot && tap.next_mark == since_open_s.size();
 }
 
-void Engine::pass_marks(TapState& tap, TapResult& result, double end_s, double temp_c) {
+/// Books the heat that has left through an open tap so far.
+void Engine::book_heat(int index) {
+  TapState& tap = taps_[at(index)];
+  const double volume_heat = scene_.water_j_per_m3_k * tap.flow_m3_per_s;
+  result_.balance.drawn_j += volume_heat * tap.left_k_s;
+  result_.taps[at(index)].heat_j += volume_heat * (tap.left_k_s - cold_c_ * tap.left_s);
+  tap.left_k_s = tap.left_s = 0;
+}
+
+/// Temperature at the tap while the run's last block leaves, straight from the middle of one block to the
+/// middle of the next.
+double Engine::leaving_c(int index, double filled) const {
+  const TapState& tap = taps_[at(index)];
+  const int run = scene_.taps[at(index)].run;
+  const RunModel& m = model_[at(run)];
+  const double* last = &water_[2 * m.first + state_[at(run)].head + m.cells - 1];
+  if (filled < 0.5) return *last + (0.5 - filled) * (tap.left_before_c - *last);
+  return m.cells > 1 ? *last + (filled - 0.5) * (last[-1] - *last) : *last;
+}
+
+void Engine::pass_marks(int index, double begin_s, double end_s) {
+  TapState& tap = taps_[at(index)];
+  const RunState& state = state_[at(scene_.taps[at(index)].run)];
   while (tap.next_mark < since_open_s.size() && tap.open_s + since_open_s[tap.next_mark] <= end_s) {
     const std::size_t mark = tap.next_mark++;
-    if (reporting_) result.since_open[mark].add(temp_c);
+    const double until_end_s = end_s - std::max(begin_s, tap.open_s + since_open_s[mark]);
+    const double filled =
+        state.filled - until_end_s * tap.flow_m3_per_s / model_[at(scene_.taps[at(index)].run)].block_m3;
+    const double temp_c = mark == 0 ? tap.last_c : leaving_c(index, filled);
+    if (reporting_) result_.taps[at(index)].since_open[mark].add(temp_c);
     if (mark == 0) tap.record.opening_c = temp_c;
     if (mark == at_10_s) tap.record.after_10_s_c = temp_c;
     if (mark == at_30_s) tap.record.after_30_s_c = temp_c;
@@ -86,19 +104,20 @@ void Engine::pass_marks(TapState& tap, TapResult& result, double end_s, double t
 void Engine::close(int index, double now_s) {
   TapState& tap = taps_[at(index)];
   change_flow(index, now_s, -tap.flow_m3_per_s, -1);
+  book_heat(index);
   tap.draw = none;
   if (!reporting_) return;
   TapResult& result = result_.taps[at(index)];
   DrawRecord& record = tap.record;
   record.duration_s = now_s - tap.open_s;
-  record.litres = tap.litres;
-  record.end_c = tap.last_c;
+  record.litres = litres_per_m3 * tap.flow_m3_per_s * record.duration_s;
+  record.end_c = leaving_c(index, state_[at(scene_.taps[at(index)].run)].filled);
   record.age_s = now_s - tap.last_born_s;
-  record.litres_wasted = tap.wasted;
+  record.litres_wasted = litres_per_m3 * tap.flow_m3_per_s * std::min(record.hot_after_s, record.duration_s);
   ++result.draws;
-  result.at_end.add(tap.last_c);
-  result.litres += tap.litres;
-  result.litres_wasted += tap.wasted;
+  result.at_end.add(record.end_c);
+  result.litres += record.litres;
+  result.litres_wasted += record.litres_wasted;
   result.oldest_water_s = std::max(result.oldest_water_s, record.age_s);
   const double hot_s = record.hot_after_s;
   result.hot_at_once += hot_s <= 1;  // within the first second

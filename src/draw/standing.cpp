@@ -50,8 +50,8 @@ Decay decay(double rate_per_s, double step_s) {
     const double integral = step_s * (1 - x / 2 + x * x / 6);
     return {1 - x + x * x / 2, integral, step_s * step_s * (0.5 - x / 6)};
   }
-  const double integral = -std::expm1(-x) / rate_per_s;
-  return {std::exp(-x), integral, (step_s - integral) / rate_per_s};
+  const double fallen = -std::expm1(-x);
+  return {1 - fallen, fallen / rate_per_s, (step_s - fallen / rate_per_s) / rate_per_s};
 }
 
 }  // namespace
