@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace firstdraw::draw {
@@ -39,6 +40,15 @@ struct UseProfile {
   std::string source, basis;
 };
 
+/// Published kinds, one for each fixture (data/draw_kinds.csv).
+std::span<const DrawKind> published_kinds();
+/// Published hourly shapes (data/hourly_profiles.csv); nullptr when unknown. They carry no kinds.
+const UseProfile* published_profile(std::string_view id);
+std::vector<std::string> published_profile_ids();
+/// Id of the published profile of a building kind (data/building_profiles.csv, kinds of
+/// rules_buildings.csv); empty when unknown.
+std::string published_profile_for(std::string_view building);
+
 /// One tap as the generator sees it.
 struct TapUse {
   int tap = -1;
@@ -60,7 +70,9 @@ struct StochasticOptions {
 std::vector<Draw> stochastic_draws(std::span<const TapUse> taps, const StochasticOptions& options);
 
 /// Regulation (EU) 812/2013, Annex VII table 3: "3XS" ... "4XL"; one day of draws at one tap, repeated daily.
-/// Volume follows from energy at the hot water's temperature.
+/// Volume follows from energy at the hot water's temperature, 1.163 kWh/(m3 K) as the regulation counts; the
+/// flow is that of water mixed to the peak temperature, or 40 degC where the table gives none. Throws
+/// std::logic_error unless the hot water is hotter than the cold.
 struct TappingDraw {
   double time_s = 0, energy_j = 0, flow_m3_per_s = 0, useful_c = 0, peak_c = 0;
 };
