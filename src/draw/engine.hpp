@@ -16,6 +16,7 @@
 
 #include <array>
 #include <limits>
+#include <memory>
 #include <queue>
 #include <span>
 #include <vector>
@@ -45,6 +46,11 @@ struct RunModel {
   bool feeds = false, above_valve = false;
   const CableCurve* cable = nullptr;
   const FilmTable* film = nullptr;
+
+  /// Loss beyond the ladder's own: conductivity and outer film at this difference.
+  double nonlinear_w_per_m(double above_air_k) const {
+    return (u0 - u_ref + above_air_k * (u1 + above_air_k * u2)) * above_air_k;
+  }
 };
 
 struct RunState {
@@ -99,8 +105,14 @@ class Engine {
 
   // engine_standing.cpp
   void stand(int run, double until_s);
+  struct Stretch {
+    double end_s, duty;
+  };
+  Stretch next_stretch(RunState& state, const GroupState& group, double end_s) const;
   void standing_step(int run, double step_s, double duty);
+  void book_step(int run, double step_s, double cable_j, double loss_j, double stored_j);
   Propagator& propagator(int run, double duty);
+  double linear_slope(int run, double duty) const;
   void follow_inlet(int run, double first_change_k, double last_change_k, double still_apart);
 
   // engine_flow.cpp
@@ -153,9 +165,6 @@ class Engine {
   double stored_j() const;
   Result finish(double now_s);
 
-  double nonlinear_w_per_m(const RunModel& run, double above_air_k) const {
-    return (run.u0 - run.u_ref + above_air_k * (run.u1 + above_air_k * run.u2)) * above_air_k;
-  }
   double live(int run, std::size_t cell) const;
 
   const Scene& scene_;
@@ -164,8 +173,7 @@ class Engine {
   FilmTables films_;
   std::vector<RunModel> model_;
   std::vector<RunState> state_;
-  std::vector<std::array<Propagator, 9>> propagators_;  // by eighths of output
-  std::vector<std::array<bool, 9>> have_;
+  std::vector<std::array<std::unique_ptr<Propagator>, 9>> propagators_;  // by eighths of output, once needed
   std::vector<std::vector<Piece>> streams_;
   // Cells; water and born have twice the room, so that a row can move on without copying.
   std::vector<double> wall_, inner_, outer_, source_, lost_, water_, born_;

@@ -78,7 +78,6 @@ void Engine::build_runs() {
   born_.resize(2 * cells);
   state_.resize(model_.size());
   propagators_.resize(model_.size());
-  have_.resize(model_.size());
   streams_.resize(model_.size());
   result_.runs.resize(model_.size());
 }
@@ -115,6 +114,7 @@ void Engine::start() {
     state.inlet_c = water_c;
     state.inlet_born_s = now_s_;
   }
+  for (GroupState& group : groups_) group.log.push_back({now_s_, 0, 0});
   tank_c_ = scene_.supply.stored_c.at(now_s_);
   cold_c_ = scene_.supply.cold_c.at(now_s_);
 }

@@ -62,12 +62,9 @@ void Engine::decide(int index, double now_s, double next_s) {
   if (group.contactor == SceneGroup::Contactor::stuck_off) duty = 0;
   state.duty = duty;
   if (reporting_) state.on_s += duty * (next_s - now_s);
-  if (!state.log.empty() && state.log.back().duty == duty) return;
-  const double integral_s =
-      state.log.empty()
-          ? 0
-          : state.log.back().integral_s + state.log.back().duty * (now_s - state.log.back().begin_s);
-  state.log.push_back({now_s, duty, integral_s});
+  const Switching& last = state.log.back();
+  if (last.duty == duty) return;
+  state.log.push_back({now_s, duty, last.integral_s + last.duty * (now_s - last.begin_s)});
 }
 
 /// Share of hot water through the mixing valve at the hot water's present temperature.

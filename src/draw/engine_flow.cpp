@@ -209,7 +209,7 @@ void Engine::slow_step(int run, double now_s) {
     const double drive_b = m.outer_j / step_s * (outer_[k] - air_c);
     const double inner_k = (b * drive_a + m.g1 * drive_b) / determinant;
     const double outer_k = (a * drive_b + m.g1 * drive_a) / determinant;
-    const double rest = nonlinear_w_per_m(m, wall_[k] - air_c);
+    const double rest = m.nonlinear_w_per_m(wall_[k] - air_c);
     const double lost = m.g0 * (wall_[k] - air_c - inner_k) + rest;
     inner_[k] = air_c + inner_k;
     outer_[k] = air_c + outer_k;
@@ -238,7 +238,7 @@ void Engine::refresh_source(int run) {
   const double strength = m.cable ? groups_[at(m.group)].duty * m.share : 0;
   for (std::size_t c = 0; c < m.cells; ++c) {
     const std::size_t k = m.first + c;
-    lost_[k] = m.g0 * (wall_[k] - inner_[k]) + nonlinear_w_per_m(m, wall_[k] - air_c);
+    lost_[k] = m.g0 * (wall_[k] - inner_[k]) + m.nonlinear_w_per_m(wall_[k] - air_c);
     source_[k] = (strength > 0 ? strength * live(run, c) * m.cable->at(wall_[k]) : 0) - lost_[k];
   }
 }
