@@ -3,10 +3,12 @@
 #pragma once
 
 #include <expected>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "draw/demand.hpp"
 #include "draw/scene.hpp"
 #include "job/job.hpp"
 #include "plan/plan.hpp"

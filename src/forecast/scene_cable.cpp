@@ -1,0 +1,121 @@
+#include <algorithm>
+#include <cmath>
+
+#include "forecast/scene_parts.hpp"
+#include "plan/run_classes.hpp"
+
+namespace firstdraw::forecast {
+namespace {
+
+using draw::at;
+
+hold::HeldRun held_run(const job::Job& job, const plan::RunPlan& planned, int job_run,
+                       plan::Sections& sections) {
+  const job::Run& run = job.runs[at(job_run)];
+  hold::HeldRun held;
+  held.job_run = job_run;
+  held.group = plan::heating_group(job, run);
+  held.cable = planned.cable;
+  held.passes = planned.passes;
+  held.pipe_length_m = plan::heated_length_m(run);
+  held.loss_length_m = piping::loss_length_m(run);
+  held.derating_frac = planned.derating_frac;
+  held.loss = sections.loss(run, planned.insulation);
+  held.air = job::air_around(job, run);
+  return held;
+}
+
+hold::Building::Group held_group(const job::Job& job, const job::ControlGroup& group,
+                                 const SceneOptions& options) {
+  hold::Building::Group held;
+  held.maintain_c = group.maintain_c;
+  held.entered_ambient_c = group.entered_ambient_c;
+  if (const Fault* wrong = fault_at(options, FaultKind::wrong_ambient, group.id))
+    held.entered_ambient_c = wrong->value;
+  const int panel = plan::index_of(job.panels, group.panel);
+  if (panel != draw::none) held.voltage_v = job.panels[at(panel)].voltage_v;
+  return held;
+}
+
+/// Volts half-way along the run's circuit; a run without circuit has the panel's.
+double volts_at(const Blueprint& blueprint, const hold::HeldRun& held) {
+  const auto& group = blueprint.job.groups[at(held.group)];
+  const double varied_frac = varied(blueprint.options.variation.voltage_factor, held.group, 1);
+  if (const Fault* wrong = fault_at(blueprint.options, FaultKind::wrong_voltage, group.id))
+    return wrong->value * varied_frac;
+  const double panel_v = blueprint.held.groups[at(held.group)].voltage_v * varied_frac;
+  const int circuit = blueprint.plan.runs[at(held.job_run)].circuit;
+  if (circuit == draw::none) return panel_v;
+  const power::Circuit& fed = blueprint.plan.circuits[at(circuit)];
+  return panel_v * (1 - fed.feeder_drop_frac - 0.5 * fed.far_drop_frac);
+}
+
+/// Power over voltage beyond a sheet's table: the power law of its last two points; without them 1, as the
+/// power room takes it.
+double exponent_beyond(const std::vector<physics::VoltagePoint>& table, double volts) {
+  if (table.size() < 2) return 1;
+  const bool below = volts < table.front().voltage_v;
+  const auto& a = below ? table[0] : table[table.size() - 2];
+  const auto& b = below ? table[1] : table.back();
+  return std::log(b.output_factor / a.output_factor) / std::log(b.voltage_v / a.voltage_v);
+}
+
+bool is_off(const Blueprint& blueprint, int job_run) {
+  const int circuit = blueprint.plan.runs[at(job_run)].circuit;
+  return circuit != draw::none &&
+         fault_at(blueprint.options, FaultKind::breaker_open, blueprint.plan.circuits[at(circuit)].id);
+}
+
+}  // namespace
+
+Blueprint::Blueprint(const job::Job& the_job, const plan::Plan& the_plan, const SceneOptions& the_options)
+    : job(the_job),
+      plan(the_plan),
+      options(the_options),
+      held_of_run(the_job.runs.size(), draw::none),
+      scene_of_run(the_job.runs.size(), draw::none) {
+  for (const physics::CableSheet& sheet : job.cables) held.cables.emplace_back(sheet);
+  for (const job::ControlGroup& group : job.groups) held.groups.push_back(held_group(job, group, options));
+  for (std::size_t r = 0; r < job.runs.size(); ++r) {
+    const plan::RunPlan& planned = plan.runs.at(r);
+    if (planned.cable == draw::none || plan::heating_group(job, job.runs[r]) == draw::none) continue;
+    held_of_run[r] = static_cast<int>(held.runs.size());
+    held.runs.push_back(held_run(job, planned, static_cast<int>(r), sections));
+  }
+}
+
+double Blueprint::voltage_factor(int cable, double volts) const {
+  const physics::HeatingCable& sheet = held.cables[at(cable)];
+  const double rated_v = sheet.sheet().rated_voltage_v, rated = sheet.voltage_factor(rated_v);
+  if (sheet.allows_voltage(volts)) return sheet.voltage_factor(volts) / rated;
+  const auto& table = sheet.sheet().voltage;
+  const double end_v =
+      table.empty() ? rated_v : std::clamp(volts, table.front().voltage_v, table.back().voltage_v);
+  const double beyond = std::pow(volts / end_v, exponent_beyond(table, volts));
+  return sheet.voltage_factor(end_v) / rated * beyond;
+}
+
+void set_cable(draw::SceneRun& made, int job_run, const Blueprint& blueprint) {
+  const int index = blueprint.held_of_run[at(job_run)];
+  if (index == draw::none || !blueprint.options.traced) return;
+  const hold::HeldRun& held = blueprint.held.runs[at(index)];
+  made.group = held.group;
+  made.cable = held.cable;
+  made.cable_share = 0;
+  if (is_off(blueprint, job_run)) return;
+  // Cable on valves and supports counts as spread over the run's own length.
+  made.cable_share = held.passes * held.derating_frac * held.pipe_length_m / made.length_m *
+                     varied(blueprint.options.variation.cable_factor, held.cable, 1) *
+                     blueprint.voltage_factor(held.cable, volts_at(blueprint, held));
+}
+
+std::vector<draw::CableCurve> cable_curves(const std::vector<physics::HeatingCable>& cables) {
+  std::vector<draw::CableCurve> curves(cables.size());
+  for (std::size_t c = 0; c < cables.size(); ++c)
+    for (int i = 0; i < draw::CableCurve::points; ++i)
+      curves[c].power_w_per_m[i] = cables[c].power_w_per_m(
+          draw::CableCurve::first_c + i * draw::CableCurve::step_k, cables[c].sheet().rated_voltage_v);
+  return curves;
+}
+
+}  // namespace firstdraw::forecast
