@@ -190,6 +190,7 @@ void add_frame(Job& job, int levels, int runs, std::uint64_t seed) {
   job.economics = {"USD", 0.14, 20, 0.04, 450, 13, 1400, 10, 8760};
   job.design.thicknesses_m = {inches(1), inches(1.5), inches(2)};
   job.supply = {"HEATER", "", "1", fahrenheit(140), fahrenheit(140), fahrenheit(50)};
+  job.profiles = {{"guest", "hotel", {}, {}, {}, 1}};
   job.cables = generate_cables();
 }
 

@@ -47,8 +47,6 @@ class CsvReader {
   /// Something wrong with the row as a whole or with one of its cells.
   void row_problem(std::string_view key, std::string message, std::string hint = {});
   int line() const;
-  Where where(std::string_view key) const;
-  std::string field(std::string_view key) const;
   /// One assumption per column, saying for how many rows it was made.
   void finish();
 
@@ -69,7 +67,9 @@ class CsvReader {
   Slot& slot();
   const tables::CsvCell* cell(const Slot& slot) const;  // null when there is none or it is blank
   Where where(const Slot& slot) const;
+  Where where(std::string_view key) const;
   Where where_row() const;
+  std::string field(std::string_view key) const;
   void problem(const Slot& slot, std::string message, std::string hint = {});
   std::optional<std::string_view> bare_unit(const Slot& slot) const;
   void refer(const Slot& slot, const std::string& id, Target target);

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "tables/table.hpp"
 #include "units/clock.hpp"
 
 namespace firstdraw::job {
@@ -12,6 +13,15 @@ std::vector<std::string> list(std::span<const std::string> names) { return {name
 std::vector<std::string> guideline_ids() {
   std::vector<std::string> ids;
   for (const auto& guideline : rules::hygiene_guidelines()) ids.push_back(guideline.id);
+  return ids;
+}
+
+std::vector<std::string> profile_ids() {
+  std::vector<std::string> ids;
+  for (const auto& row : tables::table("hourly_profiles").rows()) {
+    const auto& id = row.text("profile");
+    if (std::ranges::find(ids, id) == ids.end()) ids.push_back(id);
+  }
   return ids;
 }
 
@@ -39,12 +49,6 @@ std::string hold_text(const PeriodHold& hold, System system) {
 }
 }  // namespace
 
-const Spelling<PeriodHold> period_hold{read_hold, hold_text};
-const Spelling<double> time_of_day{
-    units::parse_time_of_day, [](const double& time_s, System) { return units::time_of_day_text(time_s); }};
-const Spelling<std::uint8_t> weekdays{
-    units::parse_weekdays, [](const std::uint8_t& days, System) { return units::weekdays_text(days); }};
-
 const std::vector<std::string>& known_guidelines() {
   static const std::vector<std::string> names = guideline_ids();
   return names;
@@ -65,5 +69,15 @@ const std::vector<std::string>& known_fixtures() {
   static const std::vector<std::string> names = list(rules::fixtures());
   return names;
 }
+const std::vector<std::string>& known_profiles() {
+  static const std::vector<std::string> names = profile_ids();
+  return names;
+}
+
+const Spelling<PeriodHold> period_hold{read_hold, hold_text};
+const Spelling<double> time_of_day{
+    units::parse_time_of_day, [](const double& time_s, System) { return units::time_of_day_text(time_s); }};
+const Spelling<std::uint8_t> weekdays{
+    units::parse_weekdays, [](const std::uint8_t& days, System) { return units::weekdays_text(days); }};
 
 }  // namespace firstdraw::job

@@ -40,6 +40,8 @@ const std::vector<std::string>& known_buildings();
 const std::vector<std::string>& known_energy_codes();
 const std::vector<std::string>& known_runout_rules();
 const std::vector<std::string>& known_fixtures();
+/// Published profiles of use, data/hourly_profiles.csv.
+const std::vector<std::string>& known_profiles();
 
 /// What a period holds: "setback", "maintain", "off" or a temperature.
 struct PeriodHold {
@@ -252,7 +254,7 @@ void describe(V& v, Period& period) {
 template <class V>
 void describe(V& v, UseProfile& use) {
   v.id("id", use.id, Target::profile);
-  v.text("like", use.like, blank);
+  v.known("like", use.like, known_profiles(), blank);
   v.numbers("weekday", use.weekday_hours, 24);
   v.numbers("weekend", use.weekend_hours, 24);
   v.numbers("days", use.weekday_frac, 7);

@@ -75,12 +75,18 @@ class ProfileRule {
  public:
   explicit ProfileRule(const Job& job) : strict_(!job.profiles.empty()) {}
 
-  void apply(CsvReader& reader, const Outlet& outlet, Context& context) {
-    if (outlet.profile.empty() || context.knows(Target::profile, outlet.profile)) return;
-    if (strict_)
-      return context.unknown(Target::profile, outlet.profile, reader.where("profile"),
-                             reader.field("profile"));
-    ++undefined_[outlet.profile];
+  void apply(CsvReader& reader, const Outlet& outlet, const Context& context) {
+    const std::string& name = outlet.profile;
+    if (name.empty() || context.knows(Target::profile, name) || contains(known_profiles(), name)) return;
+    if (!strict_) {
+      ++undefined_[name];
+      return;
+    }
+    auto names = context.names(Target::profile);
+    names.insert(names.end(), known_profiles().begin(), known_profiles().end());
+    const std::string near = did_you_mean(name, names);
+    reader.row_problem("profile", fmt::format("there is no use profile \"{}\"", name),
+                       near.empty() ? "add a [[use]] or leave this out" : near);
   }
   void report(Context& context) const {
     for (const auto& [name, rows] : undefined_) {
@@ -92,6 +98,10 @@ class ProfileRule {
   }
 
  private:
+  static bool contains(const std::vector<std::string>& names, const std::string& name) {
+    return std::ranges::find(names, name) != names.end();
+  }
+
   bool strict_;
   std::map<std::string, int> undefined_;
 };

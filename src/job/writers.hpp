@@ -44,8 +44,8 @@ class TomlWriter {
     if (!left_blank(value, need)) put(key, toml_text(value));
   }
   void known(std::string_view key, const std::string& value, const std::vector<std::string>&,
-             const Need<std::string>&) {
-    put(key, toml_text(value));
+             const Need<std::string>& need) {
+    text(key, value, need);
   }
   template <class E, std::size_t n>
   void choice(std::string_view key, const E& value, const std::array<Named<E>, n>& choices,

@@ -84,9 +84,13 @@ TEST(JobSchema, OffersTheChoicesOfTheRules) {
   EXPECT_EQ(choices("runout"), set_of(known_runout_rules()));
 }
 
-TEST(JobSchema, OffersTheFixturesOfTheRules) {
-  const Json fixture = schema("job.schema.json").at("$defs").at("draws").at("properties").at("fixture");
-  EXPECT_EQ(fixture.at("enum").get<std::vector<std::string>>(), known_fixtures());
+TEST(JobSchema, OffersTheFixturesAndPublishedProfiles) {
+  const Json defs = schema("job.schema.json").at("$defs");
+  const auto choices = [&](const char* list, const char* key) {
+    return defs.at(list).at("properties").at(key).at("enum").get<std::vector<std::string>>();
+  };
+  EXPECT_EQ(choices("draws", "fixture"), known_fixtures());
+  EXPECT_EQ(choices("use", "like"), known_profiles());
 }
 
 TEST(CableSchema, HasTheKeysOfTheReader) {

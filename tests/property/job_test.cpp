@@ -46,6 +46,55 @@ double any_between(double low, double high) {
   return low + (high - low) * share;
 }
 
+double any_second() { return *rc::gen::inRange(0, 86400); }
+
+std::vector<double> any_figures(int count) {
+  std::vector<double> figures;
+  for (int i = 0; i < count; ++i) figures.push_back(any_between(0.001, 20));
+  return figures;
+}
+
+job::Period any_period(const std::string& group) {
+  using Setting = job::Period::Setting;
+  job::Period period{
+      group, static_cast<std::uint8_t>(*rc::gen::inRange(1, 128)), any_second(), any_second(),
+      *rc::gen::element(Setting::maintain, Setting::setback, Setting::off, Setting::temperature)};
+  if (period.setting == Setting::temperature) period.hold_c = any_between(0, 65);
+  return period;
+}
+
+job::UseProfile any_use(const std::string& id) {
+  return {id, "", any_figures(24), any_figures(24), any_figures(7), any_between(0, 1)};
+}
+
+/// Everything that the network in time adds to a job.
+void live_through_the_week(Job& job) {
+  job.supply.tank_m3 = any_between(0.01, 10);
+  job.supply.heater_w = any_between(1, 1e6);
+  job.supply.tank_differential_k = any_between(0.1, 20);
+  for (auto& group : job.groups) {
+    group.method = *rc::gen::element(job::ControlMethod::thermostat, job::ControlMethod::pulsed);
+    group.when_lost =
+        *rc::gen::element(job::SensorLost::off, job::SensorLost::on, job::SensorLost::entered_ambient);
+    group.differential_k = any_between(0.01, 10);
+    group.cycle_s = any_between(1, 7200);
+    group.sensor_lag_s = any_between(0, 600);
+    group.min_on_s = any_between(0, 600);
+    group.min_off_s = *rc::gen::element(0.0, 45.0);
+    job.periods.push_back(any_period(group.id));
+  }
+  job.profiles = {any_use("guest"), any_use("staff of the night")};
+  job.fixture_uses = {
+      {"guest", "shower", any_between(0, 100), any_between(1, 1e4), any_between(1e-6, 1e-2), 41.5},
+      {"guest", "bath", 0, 600, any_between(1e-6, 1e-2), std::nullopt}};
+  for (auto& outlet : job.outlets) {
+    outlet.profile = *rc::gen::element<std::string>("", "guest", "staff of the night");
+    if (!*rc::gen::arbitrary<bool>()) continue;
+    outlet.runout_insulation = "elastomeric";
+    outlet.runout_thickness_m = any_between(0.001, 0.1);
+  }
+}
+
 std::string any_text() {
   // Trimmed by the CSV reader, hence no blanks at the ends.
   static const std::vector<std::string> parts{"a", "Z", "7", "\"", ",", ";", "#",
@@ -98,6 +147,13 @@ RC_GTEST_PROP(JobFolder, AnyQuantitiesComeBack, ()) {
     if (*rc::gen::arbitrary<bool>()) sheet.price_per_m = std::numeric_limits<double>::quiet_NaN();
   }
   RC_ASSERT(trouble_coming_back(job, "quantities") == "");
+}
+
+RC_GTEST_PROP(JobFolder, AnyWeekComesBack, ()) {
+  Job job = small_building();
+  job.units = *rc::gen::element(units::System::us, units::System::metric);
+  live_through_the_week(job);
+  RC_ASSERT(trouble_coming_back(job, "week") == "");
 }
 
 RC_GTEST_PROP(JobFolder, AnyTextsComeBack, ()) {
