@@ -130,6 +130,7 @@ class Engine {
   void shift(Moving& moving);
   void exchange(Moving& moving);
   void mix_along(int run, double block_s);
+  void meet_midway(int run);
   void slow_step(int run, double now_s);
   void refresh_source(int run);
   void set_flow(int run, double now_s);

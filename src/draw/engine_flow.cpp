@@ -185,14 +185,27 @@ void Engine::mix_along(int run, double block_s) {
   }
 }
 
+/// Exchange in the middle of a block's passing, where blocks are slower than ticks.
+void Engine::meet_midway(int run) {
+  Moving moving{run, model_[at(run)], state_[at(run)]};
+  const double* w = water(run);
+  const double first_c = w[0], last_c = w[moving.model.cells - 1];
+  const double still_apart = std::exp(-moving.state.pending_exchange * moving.model.wall_j /
+                                      (moving.model.water_j + moving.model.wall_j));
+  exchange(moving);
+  if (moving.state.filled > 0)
+    follow_inlet(run, w[0] - first_c, w[moving.model.cells - 1] - last_c, still_apart);
+}
+
 /// Insulation and losses of a moving run since the last slow step: backward Euler for the two masses against
-/// the wall's present temperature. The wall has lost by estimate meanwhile; now it gets the difference.
+/// the wall as it last met the water. The wall has lost by estimate meanwhile; now it gets the difference.
 void Engine::slow_step(int run, double now_s) {
   const RunModel& m = model_[at(run)];
   RunState& state = state_[at(run)];
   const double step_s = now_s - state.slow_since_s;
   if (step_s <= 0) return;
   ++result_.work.slow_steps;
+  if (state.pending_source_s > 0.5 * step_s) meet_midway(run);
   const double flush_k = state.pending_source_s / m.wall_j;
   state.pending_source_s = 0;
   state.slow_since_s = now_s;
@@ -204,7 +217,6 @@ void Engine::slow_step(int run, double now_s) {
   const double* w = water(run);
   for (std::size_t c = 0; c < m.cells; ++c) {
     const std::size_t k = m.first + c;
-    wall_[k] += flush_k * source_[k];
     const double drive_a = m.inner_j / step_s * (inner_[k] - air_c) + m.g0 * (wall_[k] - air_c);
     const double drive_b = m.outer_j / step_s * (outer_[k] - air_c);
     const double inner_k = (b * drive_a + m.g1 * drive_b) / determinant;
@@ -215,7 +227,7 @@ void Engine::slow_step(int run, double now_s) {
     outer_[k] = air_c + outer_k;
     cable_w += source_[k] + lost_[k];
     loss_w += m.g2 * outer_k + rest;
-    wall_[k] += (lost_[k] - lost) * step_s / m.wall_j;
+    wall_[k] += flush_k * source_[k] + (lost_[k] - lost) * step_s / m.wall_j;
     source_[k] += lost_[k] - lost;
     lost_[k] = lost;
     coldest_c = std::min(coldest_c, w[c]);

@@ -113,6 +113,8 @@ void Engine::record(double now_s) {
     }
     records.run_c.push_back(static_cast<float>(sum / static_cast<double>(model_[r].cells)));
     records.run_coldest_c.push_back(static_cast<float>(coldest));
+    records.run_end_c.push_back(static_cast<float>(w[model_[r].cells - 1]));
+    records.run_end_wall_c.push_back(static_cast<float>(wall_[model_[r].first + model_[r].cells - 1]));
   }
   for (const Tap& tap : scene_.taps)
     records.tap_c.push_back(static_cast<float>(water(tap.run)[model_[at(tap.run)].cells - 1]));

@@ -96,7 +96,9 @@ struct Balance {
 /// Temperatures at every record time: [record][run or tap or group], laid out flat.
 struct Records {
   std::vector<double> time_s;
-  std::vector<float> run_c, run_coldest_c, tap_c, reading_c, group_w;
+  std::vector<float> run_c, run_coldest_c;       // water: mean, coldest cell
+  std::vector<float> run_end_c, run_end_wall_c;  // water and wall of the last cell
+  std::vector<float> tap_c, reading_c, group_w;
 };
 struct Work {  // what it cost, for benches
   std::uint64_t cell_exchanges = 0, standing_steps = 0, standing_cells = 0, run_advances = 0, slow_steps = 0;
