@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include <algorithm>
+#include <functional>
 
 #include "job/test_folder.hpp"
 
@@ -284,22 +285,43 @@ TEST(Hotel, SetsOnlyItsLaundryBack) {
   EXPECT_TRUE(assumed(*job, "outlets.profile").empty());
 }
 
-/// Guest rooms draw about what is usual: 10 gal a day and unit in motels of 100 units and more, 14 of 60
-/// units (ASHRAE Handbook HVAC Applications, hot-water demands and use, from memory), of hot water.
+/// Hot water of an average weekday through the outlets whose draws the job itself describes.
+double hot_m3_per_day(const Job& job, const std::function<bool(const Outlet&)>& wanted) {
+  double hot_m3 = 0;
+  for (const auto& outlet : job.outlets) {
+    const auto use = std::ranges::find(job.profiles, outlet.profile, &UseProfile::id);
+    const auto draws = std::ranges::find_if(job.fixture_uses, [&](const FixtureUse& d) {
+      return d.profile == outlet.profile && d.fixture == outlet.fixture;
+    });
+    if (draws == job.fixture_uses.end() || !wanted(outlet)) continue;
+    const double cold_c = job.supply.cold_c, hot_c = job.supply.delivered_c;
+    const double share = (draws->use_c.value_or(hot_c) - cold_c) / (hot_c - cold_c);
+    hot_m3 +=
+        use->draws_frac * outlet.count * draws->per_day * draws->duration_s * draws->flow_m3_per_s * share;
+  }
+  return hot_m3;
+}
+
+/// Motels of 60 units draw 14 gal a day and unit, of 100 units and more 10 gal (ASHRAE Handbook HVAC
+/// Applications, hot-water demands and use, from memory); the hotel has 84 rooms.
 TEST(Hotel, GuestsDrawAboutWhatIsUsual) {
   const TestFolder folder("examples/hotel");
   const auto job = read_job(folder.path);
   ASSERT_TRUE(job) << texts(job.error());
-  double hot_m3 = 0;
-  const auto& guest = *std::ranges::find(job->profiles, "guest", &UseProfile::id);
-  for (const auto& draws : job->fixture_uses) {
-    if (draws.profile != "guest") continue;
-    const double share = (*draws.use_c - job->supply.cold_c) / (job->supply.delivered_c - job->supply.cold_c);
-    hot_m3 += guest.draws_frac * draws.per_day * draws.duration_s * draws.flow_m3_per_s * share;
-  }
-  const double hot_gal = hot_m3 / 3.785411784e-3;
-  EXPECT_GT(hot_gal, 10);
-  EXPECT_LT(hot_gal, 14);
+  const double hot_m3 = hot_m3_per_day(*job, [](const Outlet& outlet) { return outlet.profile == "guest"; });
+  const double gal_per_room = hot_m3 / 3.785411784e-3 / 84;
+  EXPECT_GT(gal_per_room, 10);
+  EXPECT_LT(gal_per_room, 14);
+}
+
+/// Nursing homes draw 18.4 gal (69.6 L) a day and bed (as above, from memory), in a building of its own kind:
+/// a fifth up and down is our choice.
+TEST(CareHome, DrawsAboutWhatIsUsual) {
+  const TestFolder folder("examples/care-home");
+  const auto job = read_job(folder.path);
+  ASSERT_TRUE(job) << texts(job.error());
+  const double hot_m3 = hot_m3_per_day(*job, [](const Outlet&) { return true; });
+  EXPECT_NEAR(1000 * hot_m3 / 30, 69.6, 0.2 * 69.6);
 }
 
 // ---- Slips
