@@ -8,7 +8,7 @@
 #include <numeric>
 #include <stdexcept>
 
-#include "forecast/scene.hpp"
+#include "forecast/scene_parts.hpp"
 #include "hold/hold.hpp"
 #include "units/quantity.hpp"
 
@@ -109,6 +109,18 @@ job::Assumption usual_draws(const draw::DrawKind& kind, units::System system) {
           kind.source};
 }
 
+/// make_scene gives these the least length.
+void note_short_runouts(const job::Job& job, std::vector<job::Assumption>& assumptions) {
+  const auto is_short = [](const job::Outlet& outlet) { return outlet.runout_length_m < least_runout_m; };
+  const auto count = std::ranges::count_if(job.outlets, is_short);
+  if (count == 0) return;
+  assumptions.push_back(
+      {"outlets.runout_length",
+       fmt::format("{} ({} outlet{})", units::show(least_runout_m, units::Kind::length, job.units), count,
+                   count == 1 ? "" : "s"),
+       "a runout of no length is still the tap's own pipe"});
+}
+
 }  // namespace
 
 Demand demand_of(const job::Job& job, const draw::Scene& scene) {
@@ -132,6 +144,7 @@ Demand demand_of(const job::Job& job, const draw::Scene& scene) {
   if (usual > 0)
     demand.assumptions.push_back(usual_use(demand.profiles.back(), usual, job.requirements.building_kind));
   for (const auto& [fixture, kind] : taken) demand.assumptions.push_back(usual_draws(*kind, job.units));
+  note_short_runouts(job, demand.assumptions);
   return demand;
 }
 

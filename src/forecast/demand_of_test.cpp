@@ -64,6 +64,12 @@ TEST_F(DemandOfTest, BuildingsKindWhereTheJobIsSilentAndItSaysSo) {
   EXPECT_THAT(all_values(usual), testing::Not(HasSubstr("draws.bath")));
 }
 
+TEST_F(DemandOfTest, RunoutsOfNoLengthAreSaid) {
+  EXPECT_THAT(all_values(demand()), HasSubstr("outlets.runout_length: "));
+  building_.job.outlets[2].runout_length_m = 1;
+  EXPECT_THAT(all_values(demand()), testing::Not(HasSubstr("runout_length")));
+}
+
 TEST_F(DemandOfTest, EveryBuildingKindHasAUse) {
   for (const std::string& kind : rules::building_kinds()) {
     building_.job.requirements.building_kind = kind;

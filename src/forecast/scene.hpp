@@ -65,7 +65,7 @@ struct SceneOptions {
 draw::Scene make_scene(const job::Job& job, const plan::Plan& plan, const SceneOptions& options);
 
 /// Which fixture is used how: the outlet's profile of the job, else the published one for the building's
-/// kind. `assumptions` says what was taken where the job is silent.
+/// kind. `assumptions` says what was taken where the job is silent, of taps and their runouts.
 struct Demand {
   std::vector<draw::UseProfile> profiles;
   std::vector<draw::TapUse> taps;  // point into `profiles`

@@ -59,6 +59,8 @@ std::vector<draw::SceneGroup> scene_groups(const Blueprint& blueprint);
 draw::Supply scene_supply(const Blueprint& blueprint);
 /// Temperature of hot water that reaches a job run.
 double arriving_c(const Blueprint& blueprint, int job_run);
+/// A runout of no length is still the tap's own pipe (demand_of lists the assumption).
+inline constexpr double least_runout_m = 0.1;
 /// Taps with their runouts, which are added to scene.runs.
 void add_taps(draw::Scene& scene, Blueprint& blueprint);
 

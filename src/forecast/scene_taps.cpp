@@ -11,8 +11,6 @@ namespace {
 
 using draw::at;
 
-/// A runout of no length is still the tap's own pipe (assumption).
-constexpr double least_runout_m = 0.1;
 constexpr int least_runout_cells = 4;
 constexpr double cells_per_run_cell = 4;
 /// What a tap may lose on the way before water that is delivered no hotter than needed counts as cold (our

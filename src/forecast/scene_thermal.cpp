@@ -33,7 +33,7 @@ Coefficients solve(std::array<Coefficients, 3> a, Coefficients b) {
 
 /// U(d) = u0 + u1 d + u2 d^2 with the least squares of its relative error over 5 to 60 K, at Chebyshev's
 /// points, which keep the largest error small. Bare pipe, where U follows the fourth root of d, comes out up
-/// to 3 % wrong, insulated pipe up to 0.3 %; 3 % where the water is colder than the air.
+/// to 3 % wrong, insulated pipe about 0.3 %; 3 % where the water is colder than the air.
 template <class Conductance>
 Coefficients fit(const Conductance& conductance) {
   constexpr int points = 16;
