@@ -1,0 +1,16 @@
+// What draw::simulate says of each draw, in the form in which the independent solvers say it.
+#pragma once
+
+#include "draw/simulate.hpp"
+#include "solvers/drive.hpp"
+
+namespace firstdraw::solvers {
+
+/// Without time to run in; `keep_draws` is set here.
+std::vector<TapTemps> by_simulate(const draw::Scene& scene, std::span<const draw::Draw> draws,
+                                  draw::Options options);
+
+/// The same scene with cells of `cell_m` at most.
+draw::Scene with_cells(draw::Scene scene, double cell_m);
+
+}  // namespace firstdraw::solvers
