@@ -90,7 +90,7 @@ class Plot {
     for (const ChartBand& each : chart_.bands) name(each.name);
     for (const ChartLimit& each : chart_.limits) name(each.name);
     for (const ChartRegion& each : chart_.regions) name(each.name);
-    const double top_mm = (chart_.title.empty() ? 0 : 4.4) + (y_.title.empty() ? 1.2 : 3.6);
+    const double top_mm = (chart_.title.empty() ? 0 : 4.4) + (y_.title.empty() ? 1.2 : 4.4);
     plot_ = {whole_.left_mm + ticks_mm + 2, whole_.top_mm + top_mm,
              whole_.right_mm - std::max(3.0, std::min(names_mm, longest_name_mm)), whole_.bottom_mm - 8};
   }
@@ -129,7 +129,7 @@ class Plot {
     if (!chart_.title.empty())
       ink_.label({whole_.left_mm, y += 3.2}, fitted(ink_, chart_.title, title_style, whole_.width_mm()),
                  title_style);
-    ink_.label({whole_.left_mm, plot_.top_mm - 1.2}, y_.title, axis_style);
+    ink_.label({whole_.left_mm, plot_.top_mm - 2}, y_.title, axis_style);
   }
 
   /// What of a polyline lies within the plot, in pieces.

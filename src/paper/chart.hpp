@@ -88,8 +88,12 @@ void draw_chart(Ink& ink, const Frame& frame, const HeatStrip& chart);
 Colour heat_colour(double share);
 /// Text on it.
 Colour ink_on(const Colour& ground);
-/// The scale with its ends named; `title` above it. 9 mm high.
-void draw_heat_scale(Ink& ink, const Frame& frame, const std::string& title, double low, double high);
+struct HeatScale {
+  double low = 0, high = 1;
+  double step = 0;  // between numbers; 0: a nice one
+};
+/// The scale with its numbers; `title` above it. 9 mm high.
+void draw_heat_scale(Ink& ink, const Frame& frame, const std::string& title, const HeatScale& scale);
 
 /// A picture that stands alone: the charts over each other, a title, notes below in small print.
 struct ChartPicture {

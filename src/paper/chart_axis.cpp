@@ -47,12 +47,6 @@ double step_of(const Shown& shown, double span, int most) {
   return nice_step(span, most);
 }
 
-std::string tick_text(double shown, double step) {
-  const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
-  const double rounded = std::abs(shown) < step * 1e-6 ? 0 : shown;
-  return count(rounded, decimals);
-}
-
 std::string titled(const std::string& title, const std::string& unit) {
   if (unit.empty()) return title;
   return title.empty() ? unit : title + " (" + unit + ")";
@@ -61,7 +55,7 @@ std::string titled(const std::string& title, const std::string& unit) {
 SettledAxis settle_numbers(const Axis& axis, double low, double high, int most) {
   const Shown shown = shown_in(axis, high - low);
   double first = shown.shown(low), last = shown.shown(high);
-  const double step = step_of(shown, last - first, most);
+  const double step = axis.step > 0 ? axis.step : step_of(shown, last - first, most);
   constexpr double slack = 1e-9;
   if (std::isnan(axis.low)) first = std::floor(first / step + slack) * step;
   if (std::isnan(axis.high)) last = std::ceil(last / step - slack) * step;
@@ -104,6 +98,12 @@ SettledAxis settle_week(const Axis& axis, double low, double high, int most) {
 }
 
 }  // namespace
+
+std::string tick_text(double shown, double step) {
+  const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
+  const double rounded = std::abs(shown) < step * 1e-6 ? 0 : shown;  // no "-0"
+  return count(rounded, decimals);
+}
 
 double nice_step(double span, int most) {
   const double least = span / std::max(most, 1);

@@ -16,17 +16,21 @@ struct Axis {
     elapsed,  // seconds, shown in s, min, h or days as the length asks for
     week,     // seconds since Monday 00:00, shown as days of the week or times of the day
   };
-  std::string title;  // the unit is added
+  std::string title{};  // the unit is added
   Scale scale = Scale::numbers;
   std::optional<units::Kind> kind{};  // values are SI and shown in the unit of `system`
   units::System system = units::System::metric;
   std::string unit{};  // without a kind
+  double step = 0;     // between ticks, as shown; 0: a nice one
   // As the values are; NaN: from what is drawn, rounded outwards.
   double low = std::numeric_limits<double>::quiet_NaN(), high = std::numeric_limits<double>::quiet_NaN();
 };
 
 /// 1, 2 or 5 times a power of ten, so that `span` (above 0) takes at most `most` steps.
 double nice_step(double span, int most);
+
+/// A number with the decimals its step asks for, and zero without a sign.
+std::string tick_text(double shown, double step);
 
 struct Tick {
   double at = 0;       // where the rule is, as the values are

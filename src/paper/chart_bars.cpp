@@ -164,11 +164,11 @@ void draw_chart(Ink& ink, const Frame& frame, const HeatStrip& chart) {
         ink.label({corner.x_mm + wide_mm / 2, top_mm + tall_mm / 2 + 0.7}, text, number);
     }
   }
-  draw_heat_scale(ink, {plot.left_mm, plot.bottom_mm + 2, plot.left_mm + 70, frame.bottom_mm}, chart.what, 0,
-                  highest);
+  draw_heat_scale(ink, {plot.left_mm, plot.bottom_mm + 2, plot.left_mm + 70, frame.bottom_mm}, chart.what,
+                  {0, highest});
 }
 
-void draw_heat_scale(Ink& ink, const Frame& frame, const std::string& title, double low, double high) {
+void draw_heat_scale(Ink& ink, const Frame& frame, const std::string& title, const HeatScale& scale) {
   constexpr int steps = 40;
   ink.label({frame.left_mm, frame.top_mm + 2.4}, title, axis_style);
   const double pitch_mm = frame.width_mm() / steps;
@@ -177,13 +177,12 @@ void draw_heat_scale(Ink& ink, const Frame& frame, const std::string& title, dou
                   heat_colour((step + 0.5) / steps), std::nullopt);
   ink.rectangle({frame.left_mm, frame.top_mm + 3.4}, frame.width_mm(), 2.6, std::nullopt,
                 Pen{colours::quiet, 0.12, {}});
-  const double span = high - low;
-  if (span <= 0) return;
-  const double step = nice_step(span, 4);
-  const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
-  for (double at = std::ceil(low / step - 1e-9) * step; at <= high + step * 1e-6; at += step)
-    ink.label({frame.left_mm + (at - low) / span * frame.width_mm(), frame.top_mm + 8.9}, count(at, decimals),
-              anchored(axis_style, Anchor::middle));
+  if (scale.high <= scale.low) return;
+  const double step = scale.step > 0 ? scale.step : nice_step(scale.high - scale.low, 4);
+  for (double at = std::ceil(scale.low / step - 1e-9) * step; at <= scale.high + step * 1e-6; at += step)
+    ink.label(
+        {frame.left_mm + (at - scale.low) / (scale.high - scale.low) * frame.width_mm(), frame.top_mm + 8.9},
+        tick_text(at, step), anchored(axis_style, Anchor::middle));
 }
 
 }  // namespace firstdraw::paper

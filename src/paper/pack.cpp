@@ -79,6 +79,7 @@ void set_book(Book& book, const Pack& pack) {
   bill_of_materials(book, pack);
   settings_sheets(book, pack);
   design_choices(book, pack);
+  first_draw(book, pack);
   installation_sheets(book, pack);
   field_test_sheets(book, pack);
   assumptions(book, pack);
@@ -134,13 +135,13 @@ std::expected<std::string, std::string> pdf_bytes(const Pack& pack, Typesetter& 
   return bytes;
 }
 
-std::string riser_svg(const Pack& pack, Typesetter& type) {
+std::string riser_svg(const Pack& pack, Typesetter& type, const std::string& title,
+                      const RiserPicture& picture) {
   constexpr double names_mm = 40, legend_mm = 40, margin_mm = 4;
   const Frame whole{0, 0, pack.drawing.width_mm, pack.drawing.height_mm};
   const Frame view{-names_mm, -margin_mm, whole.right_mm + margin_mm, whole.bottom_mm + legend_mm};
-  Svg svg("Riser drawing: " + pack.job.site.name, view, type);
+  Svg svg(title + ": " + pack.job.site.name, view, type);
   svg.rectangle({view.left_mm, view.top_mm}, view.width_mm(), view.height_mm(), colours::white, std::nullopt);
-  const RiserPicture picture(pack.job, pack.plan, pack.drawing);
   picture.draw(svg, whole);
   picture.draw_level_names(svg, whole, -2, names_mm - 3);
   picture.draw_legend(svg, whole, {0, whole.bottom_mm + 2}, whole.width_mm());
@@ -183,7 +184,9 @@ class Writer {
     report("workbook", 0.7);
     const auto created_s =
         std::chrono::duration_cast<std::chrono::seconds>(date_of(pack_.job.site).time_since_epoch()).count();
-    if (auto done = write_workbook(pack_.job, pack_.plan, folder_ / "schedules.xlsx", created_s); !done)
+    if (auto done =
+            write_workbook(pack_.job, pack_.plan, pack_.forecast, folder_ / "schedules.xlsx", created_s);
+        !done)
       return std::unexpected(done.error());
     files_.push_back({folder_ / "schedules.xlsx", "schedules and materials"});
     report("drawings", 0.85);
@@ -193,6 +196,11 @@ class Writer {
             store("plan.json", "the plan, for programs", plan::to_json(pack_.job, pack_.plan).dump(2) + "\n");
         !done)
       return std::unexpected(done.error());
+    if (pack_.forecast)
+      if (auto done = store("forecast.json", "the forecast, for programs",
+                            forecast::to_json(pack_.job, *pack_.forecast).dump(2) + "\n");
+          !done)
+        return std::unexpected(done.error());
     report("done", 1);
     return files_;
   }
@@ -209,7 +217,17 @@ class Writer {
   }
 
   job::Result<void> drawings() {
-    if (auto done = store("riser.svg", "riser drawing", riser_svg(pack_, type_)); !done) return done;
+    const RiserPicture riser(pack_.job, pack_.plan, pack_.drawing);
+    if (auto done = store("riser.svg", "riser drawing", riser_svg(pack_, type_, "Riser drawing", riser));
+        !done)
+      return done;
+    if (pack_.forecast) {
+      const RiserPicture heat(pack_.job, pack_.plan, pack_.drawing,
+                              growth_shades(pack_.job, *pack_.forecast));
+      const std::string svg = riser_svg(pack_, type_, "Hours a day in the growth band", heat);
+      if (auto done = store("riser-growth.svg", "riser drawing, hours in the growth band", svg); !done)
+        return done;
+    }
     for (int group = 0; group < std::ssize(pack_.job.groups); ++group) {
       const std::string& id = pack_.job.groups[static_cast<std::size_t>(group)].id;
       const std::string wiring = diagram_svg("Wiring of group " + id, wiring_size, type_, [&](Ink& ink) {
@@ -238,12 +256,13 @@ class Writer {
 }  // namespace
 
 job::Result<std::vector<PackFile>> write_pack(const job::Job& job, const plan::Plan& plan,
-                                              const std::filesystem::path& folder, const Progress& progress) {
+                                              const std::filesystem::path& folder, const Progress& progress,
+                                              const forecast::Forecast* forecast) {
   if (auto made = make_folder(folder); !made) return std::unexpected(made.error());
   auto type = Typesetter::create();
   if (!type) return std::unexpected(file_trouble(folder, type.error(), "install the package fonts-inter"));
   const RiserDrawing drawing = draw_riser(job, plan.network);
-  const Pack pack{job, plan, drawing, Show(job)};
+  const Pack pack{job, plan, drawing, Show(job), forecast};
   return Writer(pack, folder, progress, *type).write();
 }
 

@@ -7,6 +7,7 @@
 #include <ranges>
 #include <set>
 
+#include "paper/chart.hpp"
 #include "paper/drawing_tree.hpp"
 #include "paper/naming.hpp"
 
@@ -18,6 +19,7 @@ constexpr TextStyle size_style{riser_label_pt, 400, false, colours::text, Anchor
 constexpr TextStyle flag_style{riser_label_pt, 600, false, colours::accent, Anchor::end};
 constexpr TextStyle legend_style{riser_label_pt, 400};
 constexpr double pad_above_lanes_mm = 10;
+constexpr double shade_mm = 1.3;
 constexpr double flag_mm = 6.5;  // circuit ids beside a power connection, one or two a line
 
 const Pen untraced_pen{{0.45, 0.48, 0.50}, 0.35, {0.9, 0.9}};
@@ -127,7 +129,18 @@ RiserPicture::RiserPicture(const job::Job& job, const plan::Plan& plan, const Ri
     if (circuit.feed_node != piping::none) append(feeds_[circuit.feed_node], circuit.id);
 }
 
+RiserPicture::RiserPicture(const job::Job& job, const plan::Plan& plan, const RiserDrawing& drawing,
+                           RunShades shades)
+    : job_(job), plan_(plan), drawing_(drawing), shades_(std::move(shades)) {}
+
+bool RiserPicture::shaded(int run) const {
+  return shades_ && std::isfinite(shades_->values[static_cast<std::size_t>(run)]);
+}
+
 Pen RiserPicture::pen_of(int run) const {
+  if (shaded(run))
+    return {heat_colour(shades_->values[static_cast<std::size_t>(run)] / shades_->highest), shade_mm, {}};
+  if (shades_) return untraced_pen;
   const int circuit = plan_.runs[static_cast<std::size_t>(run)].circuit;
   return circuit == piping::none ? untraced_pen : circuit_pen(circuit);
 }
@@ -135,6 +148,31 @@ Pen RiserPicture::pen_of(int run) const {
 bool RiserPicture::run_in(const Frame& window, int run) const {
   const auto drawn = std::ranges::find(drawing_.runs, run, &DrawnRun::run);
   return drawn != drawing_.runs.end() && in(window, *drawn);
+}
+
+// Pale shades need an edge to be seen on white; round ends close the corners.
+void RiserPicture::lines_of(Ink& ink, const std::vector<RunLine>& lines) const {
+  const auto shade = [&](const RunLine& line, const Pen& pen) {
+    ink.line(line.from, line.to, pen);
+    for (const Point end : {line.from, line.to}) ink.circle(end, pen.width_mm / 2, pen.colour, std::nullopt);
+  };
+  for (const RunLine& line : lines)
+    if (shaded(line.run)) shade(line, {colours::quiet, shade_mm + 0.3, {}});
+  for (const RunLine& line : lines) {
+    if (shaded(line.run))
+      shade(line, pen_of(line.run));
+    else
+      ink.line(line.from, line.to, pen_of(line.run));
+  }
+}
+
+/// Beside the run's id: its figure, or its size and its circuit.
+std::string RiserPicture::beside(int run) const {
+  if (shades_)
+    return shaded(run) ? count(shades_->values[static_cast<std::size_t>(run)], 1) + " " + shades_->unit : "–";
+  const std::string& size = job_.runs[static_cast<std::size_t>(run)].pipe.size;
+  const int circuit = plan_.runs[static_cast<std::size_t>(run)].circuit;
+  return circuit == piping::none ? size : size + " · " + plan_.circuits[static_cast<std::size_t>(circuit)].id;
 }
 
 std::vector<int> RiserPicture::circuits_in(const Frame& window) const {
@@ -205,18 +243,21 @@ void RiserPicture::draw_level_names(Ink& ink, const Frame& window, double right_
 
 // Uprights are drawn last, with a gap in what they cross, so that a crossing does not read as a joint.
 void RiserPicture::run_lines(Ink& ink, const Frame& window) const {
-  std::vector<std::pair<Segment, int>> uprights, others;
+  std::vector<RunLine> uprights, others;
+  const double gap_mm = shades_ ? 1.8 : 1;
   for (const DrawnRun& drawn : drawing_.runs)
     for (const Segment& segment : segments_of(drawn))
-      if (touches(window, segment)) (segment.upright() ? uprights : others).emplace_back(segment, drawn.run);
-  for (const auto& [segment, run] : others) ink.line(segment.from, segment.to, pen_of(run));
-  for (const auto& [upright, run] : uprights)
-    for (const auto& [other, unused] : others)
-      if (crosses(upright, other)) {
+      if (touches(window, segment))
+        (segment.upright() ? uprights : others).push_back({segment.from, segment.to, drawn.run});
+  lines_of(ink, others);
+  for (const RunLine& upright : uprights)
+    for (const RunLine& other : others)
+      if (crosses({upright.from, upright.to}, {other.from, other.to})) {
         const Point at{upright.from.x_mm, other.from.y_mm};
-        ink.line({at.x_mm - 1, at.y_mm}, {at.x_mm + 1, at.y_mm}, {colours::white, 1.2, {}});
+        ink.line({at.x_mm - gap_mm, at.y_mm}, {at.x_mm + gap_mm, at.y_mm},
+                 {colours::white, 1.2 * gap_mm, {}});
       }
-  for (const auto& [segment, run] : uprights) ink.line(segment.from, segment.to, pen_of(run));
+  lines_of(ink, uprights);
 }
 
 void RiserPicture::run_label(Ink& ink, const Frame& window, const DrawnRun& drawn) const {
@@ -233,15 +274,16 @@ void RiserPicture::run_label(Ink& ink, const Frame& window, const DrawnRun& draw
     return;
   }
   ink.label({middle.x_mm, middle.y_mm - 0.9}, run.id, run_style);
-  const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
-  const std::string& circuit_id =
-      circuit == piping::none ? "" : plan_.circuits[static_cast<std::size_t>(circuit)].id;
-  const std::string both = circuit_id.empty() ? run.pipe.size : run.pipe.size + " · " + circuit_id;
+  const std::string both = beside(drawn.run);
   if (ink.label_width_mm(both, size_style) <= room) {
     ink.label({middle.x_mm, middle.y_mm + 2.9}, both, size_style);
     return;
   }
-  ink.label({middle.x_mm, middle.y_mm + 2.9}, fitted(ink, run.pipe.size, size_style, room), size_style);
+  const std::size_t part_at = std::min(both.find(" · "), both.size());
+  ink.label({middle.x_mm, middle.y_mm + 2.9}, fitted(ink, both.substr(0, part_at), size_style, room),
+            size_style);
+  if (part_at == both.size()) return;
+  const std::string circuit_id = both.substr(part_at + std::string_view(" · ").size());
   ink.label({middle.x_mm, middle.y_mm + 5.4}, fitted(ink, circuit_id, size_style, room), size_style);
 }
 
@@ -255,16 +297,11 @@ void RiserPicture::riser_label(Ink& ink, const Frame& window, const DrawnRun& dr
       continue;
     if (top + pad_above_lanes_mm > window.bottom_mm) continue;
     const job::Run& run = job_.runs[static_cast<std::size_t>(drawn.run)];
-    const int circuit = plan_.runs[static_cast<std::size_t>(drawn.run)].circuit;
     TextStyle id = run_style, size = size_style;
     id.anchor = size.anchor = Anchor::start;
     const double x = last.to.x_mm + 1.1, room = std::min(17.0, window.right_mm - x);
     ink.label({x, top + 2.9}, fitted(ink, run.id, id, room), id);
-    const std::string below =
-        circuit == piping::none
-            ? run.pipe.size
-            : run.pipe.size + " · " + plan_.circuits[static_cast<std::size_t>(circuit)].id;
-    ink.label({x, top + 5.5}, fitted(ink, below, size, room), size);
+    ink.label({x, top + 5.5}, fitted(ink, beside(drawn.run), size, room), size);
     return;
   }
 }
@@ -363,7 +400,18 @@ void RiserPicture::draw_lines(Ink& ink, double scale) const {
   }
 }
 
+double RiserPicture::draw_shade_legend(Ink& ink, Point at, double width_mm) const {
+  const double scale_mm = std::min(90.0, width_mm * 0.6);
+  draw_heat_scale(ink, {at.x_mm, at.y_mm, at.x_mm + scale_mm, at.y_mm + 9}, shades_->what,
+                  {0, shades_->highest, shades_->step});
+  const double x = at.x_mm + scale_mm + 8;
+  ink.line({x, at.y_mm + 5}, {x + 8, at.y_mm + 5}, untraced_pen);
+  ink.label({x + 9.5, at.y_mm + 5.9}, "not simulated", legend_style);
+  return 10;
+}
+
 double RiserPicture::draw_legend(Ink& ink, const Frame& window, Point at, double width_mm) const {
+  if (shades_) return draw_shade_legend(ink, at, width_mm);
   constexpr double row_mm = 4.2;
   double x = at.x_mm, y = at.y_mm + 3;
   const auto item = [&](const std::string& text, double symbol_mm, auto symbol) {

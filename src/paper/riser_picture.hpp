@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -17,9 +18,19 @@ namespace firstdraw::paper {
 inline constexpr double riser_label_pt = 6.8;
 inline constexpr double least_scale = 0.89;
 
+/// A figure for every run, shown as the run's shade and written beside it instead of its size and circuit.
+struct RunShades {
+  std::vector<double> values;  // like job.runs; NaN: not known
+  double highest = 1;          // the darkest shade
+  double step = 0;             // between the numbers of the scale; 0: a nice one
+  std::string what, unit;      // "Hours a day in the growth band", "h"
+};
+
 class RiserPicture {
  public:
   RiserPicture(const job::Job& job, const plan::Plan& plan, const RiserDrawing& drawing);
+  /// The heat map: shades instead of circuits, without power connections and sensors.
+  RiserPicture(const job::Job& job, const plan::Plan& plan, const RiserDrawing& drawing, RunShades shades);
 
   /// Lines, symbols and labels that lie in `window` (the drawing's millimetres).
   void draw(Ink& ink, const Frame& window) const;
@@ -36,6 +47,14 @@ class RiserPicture {
 
  private:
   Pen pen_of(int run) const;
+  bool shaded(int run) const;
+  struct RunLine {
+    Point from, to;
+    int run = -1;
+  };
+  void lines_of(Ink& ink, const std::vector<RunLine>& lines) const;
+  std::string beside(int run) const;
+  double draw_shade_legend(Ink& ink, Point at, double width_mm) const;
   std::vector<int> circuits_in(const Frame& window) const;
   void bands(Ink& ink, const Frame& window) const;
   void run_lines(Ink& ink, const Frame& window) const;
@@ -52,6 +71,7 @@ class RiserPicture {
   const RiserDrawing& drawing_;
   std::map<int, std::string> sensors_;  // run → group ids
   std::map<int, std::string> feeds_;    // node → circuit ids
+  std::optional<RunShades> shades_;
 };
 
 }  // namespace firstdraw::paper

@@ -1,6 +1,7 @@
 // The parts of the hand-over pack, in the order of the pack.
 #pragma once
 
+#include "forecast/forecast.hpp"
 #include "paper/flow.hpp"
 #include "paper/naming.hpp"
 #include "paper/riser_picture.hpp"
@@ -14,6 +15,7 @@ struct Pack {
   const plan::Plan& plan;
   const RiserDrawing& drawing;
   Show show;
+  const forecast::Forecast* forecast = nullptr;  // none: no sheets of the network in time
 };
 
 void cover(Book& book, const Pack& pack);
@@ -25,6 +27,16 @@ void panel_schedules(Book& book, const Pack& pack);
 void bill_of_materials(Book& book, const Pack& pack);
 void settings_sheets(Book& book, const Pack& pack);
 void design_choices(Book& book, const Pack& pack);
+/// The network in time; nothing without a forecast. Below, its sheets one by one.
+void first_draw(Book& book, const Pack& pack);
+void forecast_summary(Book& book, const Pack& pack);
+void forecast_week(Book& book, const Pack& pack);
+void forecast_waits(Book& book, const Pack& pack);
+void forecast_energy(Book& book, const Pack& pack);
+void forecast_openings(Book& book, const Pack& pack);
+void forecast_riser_sheets(Book& book, const Pack& pack);
+/// Hours a day in the growth band, for the heat map; 24 is the darkest.
+RunShades growth_shades(const job::Job& job, const forecast::Forecast& forecast);
 void installation_sheets(Book& book, const Pack& pack);
 void field_test_sheets(Book& book, const Pack& pack);
 void assumptions(Book& book, const Pack& pack);

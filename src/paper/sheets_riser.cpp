@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "paper/sheets.hpp"
+#include "paper/forecast_words.hpp"
 
 namespace firstdraw::paper {
 namespace {
@@ -185,16 +185,17 @@ void key_plan(Book& book, const RiserPicture& picture, const RiserDrawing& drawi
   }
 }
 
-}  // namespace
+struct Words {
+  std::string title, explanation;
+  bool of_a_part = false;  // a sheet within a part, not a part of its own
+};
 
-void riser_sheets(Book& book, const Pack& pack) {
-  const RiserPicture picture(pack.job, pack.plan, pack.drawing);
-  part(book, "Riser drawing", Book::Way::wide);
-  paragraph(book,
-            "Schematic, not to scale. Above a run its id; below it the pipe size and its circuit. Colour and "
-            "dashes repeat "
-            "what the circuit's id says.",
-            small_style);
+void put_on_sheets(Book& book, const Pack& pack, const RiserPicture& picture, const Words& words) {
+  if (words.of_a_part)
+    sheet(book, words.title, "", Book::Way::wide);
+  else
+    part(book, words.title, Book::Way::wide);
+  paragraph(book, words.explanation, small_style);
   const double height_mm = book.room_mm() - legend_mm;
   const Sheets sheets =
       lay_on_sheets(picture, pack.drawing, book.frame().width_mm() - names_mm, height_mm - title_mm);
@@ -204,10 +205,43 @@ void riser_sheets(Book& book, const Pack& pack) {
   }
   key_plan(book, picture, pack.drawing, sheets.tiles);
   for (std::size_t each = 0; each < sheets.tiles.size(); ++each) {
-    sheet(book, fmt::format("Riser drawing, sheet {} of {}", each + 1, sheets.tiles.size()),
+    sheet(book, fmt::format("{}, sheet {} of {}", words.title, each + 1, sheets.tiles.size()),
           neighbours(sheets.tiles, sheets.tiles[each]), Book::Way::wide);
     draw_tile(book, picture, sheets.tiles[each], sheets.scale);
   }
+}
+
+}  // namespace
+
+void riser_sheets(Book& book, const Pack& pack) {
+  put_on_sheets(
+      book, pack, RiserPicture(pack.job, pack.plan, pack.drawing),
+      {"Riser drawing",
+       "Schematic, not to scale. Above a run its id; below it the pipe size and its circuit. Colour "
+       "and dashes repeat what the circuit's id says."});
+}
+
+RunShades growth_shades(const job::Job& job, const forecast::Forecast& forecast) {
+  RunShades shades{std::vector<double>(job.runs.size(), std::nan("")), 24, 6,
+                   "Hours a day in the growth band", "h"};
+  for (const forecast::RunAnswer& run : forecast.runs)
+    shades.values.at(draw::at(run.run)) = run.band_hours_per_day;
+  return shades;
+}
+
+void forecast_riser_sheets(Book& book, const Pack& pack) {
+  const rules::GrowthBand band = rules::growth_band();
+  put_on_sheets(
+      book, pack, RiserPicture(pack.job, pack.plan, pack.drawing, growth_shades(pack.job, *pack.forecast)),
+      {"First draw: riser drawing, hours in the growth band",
+       fmt::format(
+           "Mean water of each run between {} and {}, hours a day, simulated: {}. Draws: {}. The pipe from a "
+           "run to its taps is not drawn; untraced, it cools into this band between draws. The building's "
+           "water management plan decides what is acceptable.",
+           pack.show.with_unit(band.low_c, Kind::temperature),
+           pack.show.with_unit(band.high_c, Kind::temperature), what_was_simulated(*pack.forecast),
+           where_draws_come_from(pack.job, *pack.forecast)),
+       true});
 }
 
 }  // namespace firstdraw::paper

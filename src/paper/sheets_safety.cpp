@@ -143,14 +143,21 @@ void assumptions(Book& book, const Pack& pack) {
             "What the job did not say and the plan therefore assumed. Check each; write the true value into "
             "the job where it differs.",
             small_style);
-  if (pack.plan.assumptions.empty()) {
+  if (pack.plan.assumptions.empty() && (!pack.forecast || pack.forecast->assumptions.empty())) {
     paragraph(book, "None: the job gives every value.");
     return;
   }
   Table table;
   table.columns = {{"Field", ""}, {"Assumed", ""}, {"Why", ""}};
-  for (const job::Assumption& each : pack.plan.assumptions)
-    table.rows.push_back({Row::Kind::plain, {each.field, each.value, each.why}});
+  const auto add = [&](const std::vector<job::Assumption>& all) {
+    for (const job::Assumption& each : all)
+      table.rows.push_back({Row::Kind::plain, {each.field, each.value, each.why}});
+  };
+  add(pack.plan.assumptions);
+  if (pack.forecast && !pack.forecast->assumptions.empty()) {
+    table.rows.push_back({Row::Kind::group, {"First draw: what the simulation assumed"}});
+    add(pack.forecast->assumptions);
+  }
   flow(book, table);
 }
 
@@ -211,7 +218,11 @@ void sources(Book& book, const Pack& pack) {
   heading(book, "Documents", 30);
   Table table;
   table.columns = {{"Document", ""}, {"Edition", ""}, {"Clause", ""}, {"Basis", ""}};
-  for (const rules::Citation& each : pack.plan.sources)
+  std::vector<rules::Citation> cited = pack.plan.sources;
+  if (pack.forecast)
+    for (const rules::Citation& each : pack.forecast->sources)
+      if (std::ranges::find(cited, each.text(), &rules::Citation::text) == cited.end()) cited.push_back(each);
+  for (const rules::Citation& each : cited)
     table.rows.push_back({Row::Kind::plain, {each.document, each.edition, each.clause, each.basis}});
   flow(book, table);
 }

@@ -5,96 +5,20 @@
 
 #include <algorithm>
 #include <cmath>
-#include <variant>
 
 #include "paper/file_out.hpp"
 #include "paper/type.hpp"
+#include "paper/workbook_writer.hpp"
 
 namespace firstdraw::paper {
 namespace {
-
-constexpr std::size_t longest_cell = 32000;  // letters a cell can hold, rounded down
-
-using Cell = std::variant<std::string, double>;
-
-struct Field {
-  std::string title;
-  double width = 12;        // characters
-  const char* format = "";  // number format; "": text
-};
-
-class Writer {
- public:
-  explicit Writer(lxw_workbook* book) : book_(book) {
-    head_ = workbook_add_format(book);
-    format_set_bold(head_);
-    format_set_text_wrap(head_);
-    format_set_align(head_, LXW_ALIGN_VERTICAL_TOP);
-    format_set_bg_color(head_, 0xE6ECF1);
-    format_set_bottom(head_, LXW_BORDER_THIN);
-    text_ = workbook_add_format(book);
-    format_set_text_wrap(text_);
-    format_set_align(text_, LXW_ALIGN_VERTICAL_TOP);
-  }
-
-  void sheet(const char* name, const std::vector<Field>& fields, const std::vector<std::vector<Cell>>& rows) {
-    lxw_worksheet* sheet = workbook_add_worksheet(book_, name);
-    for (std::size_t column = 0; column < fields.size(); ++column) {
-      const auto at = static_cast<lxw_col_t>(column);
-      worksheet_set_column(sheet, at, at, fields[column].width, nullptr);
-      worksheet_write_string(sheet, 0, at, fields[column].title.c_str(), head_);
-      lxw_format* format = *fields[column].format ? number_format(fields[column].format) : text_;
-      for (std::size_t row = 0; row < rows.size(); ++row)
-        write(sheet, static_cast<lxw_row_t>(row + 1), at, rows[row][column], format);
-    }
-    worksheet_set_row(sheet, 0, 32, nullptr);
-    worksheet_freeze_panes(sheet, 1, 1);
-    worksheet_autofilter(sheet, 0, 0, static_cast<lxw_row_t>(rows.size()),
-                         static_cast<lxw_col_t>(fields.size() - 1));
-    worksheet_set_landscape(sheet);
-    worksheet_fit_to_pages(sheet, 1, 0);
-    worksheet_repeat_rows(sheet, 0, 0);
-  }
-
- private:
-  lxw_format* number_format(const std::string& text) {
-    for (const auto& [known, format] : numbers_)
-      if (known == text) return format;
-    lxw_format* format = workbook_add_format(book_);
-    format_set_num_format(format, text.c_str());
-    format_set_align(format, LXW_ALIGN_VERTICAL_TOP);
-    numbers_.emplace_back(text, format);
-    return format;
-  }
-
-  // What is not a number stays empty: a spreadsheet has no word for "never".
-  static void write(lxw_worksheet* sheet, lxw_row_t row, lxw_col_t column, const Cell& cell,
-                    lxw_format* format) {
-    if (const double* number = std::get_if<double>(&cell)) {
-      if (std::isfinite(*number)) worksheet_write_number(sheet, row, column, *number, format);
-      return;
-    }
-    std::string text = clean_text(std::get<std::string>(cell));
-    if (text.size() > longest_cell) text = clean_text(text.substr(0, longest_cell)) + "…";
-    worksheet_write_string(sheet, row, column, text.c_str(), format);
-  }
-
-  lxw_workbook* book_;
-  lxw_format* head_;
-  lxw_format* text_;
-  std::vector<std::pair<std::string, lxw_format*>> numbers_;
-};
-
-std::string headed(const std::string& title, const std::string& unit) {
-  return unit.empty() ? title : title + " (" + unit + ")";
-}
 
 template <class T>
 std::string id_of(const std::vector<T>& things, int index) {
   return index < 0 || index >= std::ssize(things) ? "" : things[static_cast<std::size_t>(index)].id;
 }
 
-void runs(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+void runs(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
   const Show show(job);
   const std::string length = show.unit(Kind::length), size = show.unit(Kind::size),
                     degree = show.unit(Kind::temperature), per_length = show.unit(Kind::power_per_length);
@@ -179,7 +103,7 @@ void runs(Writer& writer, const job::Job& job, const plan::Plan& plan) {
   writer.sheet("Runs", fields, rows);
 }
 
-void circuits(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+void circuits(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
   const Show show(job);
   const std::string length = show.unit(Kind::length);
   const char *one = "0.0", *whole = "0", *share = "0.0 %";
@@ -238,7 +162,7 @@ void circuits(Writer& writer, const job::Job& job, const plan::Plan& plan) {
   writer.sheet("Circuits", fields, rows);
 }
 
-void panels(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+void panels(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
   const std::vector<Field> fields{{"Panel", 10},
                                   {"Name", 24},
                                   {"Location", 28},
@@ -266,7 +190,7 @@ void panels(Writer& writer, const job::Job& job, const plan::Plan& plan) {
   writer.sheet("Panels", fields, rows);
 }
 
-void materials(Writer& writer, const job::Job& job, const plan::Plan& plan) {
+void materials(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
   const std::vector<Field> fields{{"Section", 18}, {"Item", 30},
                                   {"Detail", 44},  {"Quantity", 10, "0.0"},
                                   {"Unit", 9},     {headed("Price", job.economics.currency), 12, "0.00"},
@@ -277,7 +201,7 @@ void materials(Writer& writer, const job::Job& job, const plan::Plan& plan) {
   writer.sheet("Materials", fields, rows);
 }
 
-void settings(Writer& writer, const plan::Plan& plan) {
+void settings(WorkbookWriter& writer, const plan::Plan& plan) {
   std::vector<std::vector<Cell>> rows;
   for (const plan::Setting& setting : plan.settings)
     rows.push_back({setting.group, setting.name, setting.value, setting.note, std::string()});
@@ -285,7 +209,7 @@ void settings(Writer& writer, const plan::Plan& plan) {
                rows);
 }
 
-void findings(Writer& writer, const plan::Plan& plan) {
+void findings(WorkbookWriter& writer, const plan::Plan& plan) {
   std::vector<std::vector<Cell>> rows;
   for (const plan::Finding& finding : plan.findings)
     rows.push_back({plan::to_string(finding.severity), finding.accepted ? "accepted" : "open", finding.id,
@@ -305,14 +229,14 @@ void findings(Writer& writer, const plan::Plan& plan) {
                rows);
 }
 
-void assumptions(Writer& writer, const plan::Plan& plan) {
+void assumptions(WorkbookWriter& writer, const plan::Plan& plan) {
   std::vector<std::vector<Cell>> rows;
   for (const job::Assumption& each : plan.assumptions) rows.push_back({each.field, each.value, each.why});
   writer.sheet("Assumptions", {{"Field", 36}, {"Assumed", 20}, {"Why", 80}}, rows);
 }
 
-std::string write_all(const job::Job& job, const plan::Plan& plan, const std::filesystem::path& path,
-                      long long created_s) {
+std::string write_all(const job::Job& job, const plan::Plan& plan, const forecast::Forecast* forecast,
+                      const std::filesystem::path& path, long long created_s) {
   lxw_workbook* book = workbook_new(path.c_str());
   if (!book) return "no memory for the workbook";
   std::string title = clean_text(job.site.name).substr(0, 120),
@@ -324,7 +248,7 @@ std::string write_all(const job::Job& job, const plan::Plan& plan, const std::fi
   properties.author = author.data();
   properties.created = static_cast<time_t>(created_s);
   workbook_set_properties(book, &properties);
-  Writer writer(book);
+  WorkbookWriter writer(book);
   runs(writer, job, plan);
   circuits(writer, job, plan);
   panels(writer, job, plan);
@@ -332,6 +256,7 @@ std::string write_all(const job::Job& job, const plan::Plan& plan, const std::fi
   settings(writer, plan);
   findings(writer, plan);
   assumptions(writer, plan);
+  if (forecast) write_forecast(writer, job, *forecast);
   const lxw_error error = workbook_close(book);
   return error == LXW_NO_ERROR ? "" : lxw_strerror(error);
 }
@@ -339,9 +264,11 @@ std::string write_all(const job::Job& job, const plan::Plan& plan, const std::fi
 }  // namespace
 
 job::Result<void> write_workbook(const job::Job& job, const plan::Plan& plan,
-                                 const std::filesystem::path& path, long long created_s) {
-  return write_beside(
-      path, [&](const std::filesystem::path& beside) { return write_all(job, plan, beside, created_s); });
+                                 const forecast::Forecast* forecast, const std::filesystem::path& path,
+                                 long long created_s) {
+  return write_beside(path, [&](const std::filesystem::path& beside) {
+    return write_all(job, plan, forecast, beside, created_s);
+  });
 }
 
 }  // namespace firstdraw::paper
