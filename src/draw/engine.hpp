@@ -43,7 +43,7 @@ struct RunModel {
   double wetted_m = 0, area_m2 = 0;
   double share = 0;  // of the cable's curve
   int group = none, upstream = none, tap = none;
-  bool feeds = false, above_valve = false;
+  bool above_valve = false;
   const CableCurve* cable = nullptr;
   const FilmTable* film = nullptr;
 
@@ -181,6 +181,7 @@ class Engine {
   std::vector<int> path_, path_first_;  // per tap, supply first
   std::vector<int> moving_;             // runs with flow, rising
   std::vector<int> flowed_;             // runs with a stream since the last tick
+  std::vector<int> in_changing_air_;
   std::vector<GroupState> groups_;
   std::vector<TapState> taps_;
   struct Closing {

@@ -14,8 +14,7 @@ void Engine::tick(double now_s, double next_s) {
   }
   for (const int run : flowed_) streams_[at(run)].clear();
   flowed_.clear();
-  for (std::size_t r = 0; r < model_.size(); ++r)
-    if (!scene_.runs[r].air_c.constant()) state_[r].air_c = scene_.runs[r].air_c.at(now_s);
+  for (const int run : in_changing_air_) state_[at(run)].air_c = scene_.runs[at(run)].air_c.at(now_s);
   cold_c_ = scene_.supply.cold_c.at(now_s);
   for (std::size_t g = 0; g < groups_.size(); ++g) {
     read_sensor(static_cast<int>(g), now_s);
