@@ -105,7 +105,7 @@ class Recorded {
       values_ = &records.reading_c;
       width_ = scene.groups.size();
     } else {
-      values_ = &records.run_c;
+      values_ = trace.use == LogUse::wall ? &records.run_end_wall_c : &records.run_end_c;
     }
   }
   /// NaN beyond the records.
