@@ -3,11 +3,13 @@
 
 #include <filesystem>
 #include <memory>
+#include <optional>
 
 #include "cli/findings_text.hpp"
 #include "cli/job_input.hpp"
 #include "cli/program.hpp"
 #include "cli/progress.hpp"
+#include "forecast/forecast.hpp"
 #include "paper/pack.hpp"
 
 namespace firstdraw::cli {
@@ -15,15 +17,18 @@ namespace {
 
 const std::vector<Example> examples{
     {"firstdraw pack riverside -o riverside-pack",
-     "PDF, workbook, drawings and plan.json in riverside-pack/"},
+     "PDF, workbook, drawings, plan.json and forecast.json in riverside-pack/"},
     {"firstdraw pack riverside -o riverside-pack --units metric",
      "the same for a reader who thinks in metres"},
+    {"firstdraw pack riverside -o riverside-pack --no-forecast", "the plan alone, nothing simulated"},
     {"firstdraw pack riverside -o riverside-pack --json", "the files it wrote and the findings, as JSON"},
 };
 
 struct PackCommand {
   std::string folder, output;
   plan::Options options;
+  bool no_forecast = false;
+  double days = 7;
 };
 
 Page show(const plan::Plan& plan, const std::vector<paper::PackFile>& files, Page page) {
@@ -52,17 +57,33 @@ nlohmann::json to_json(const plan::Plan& plan, const std::vector<paper::PackFile
   return json;
 }
 
+std::optional<forecast::Forecast> forecast_of(const PackCommand& command, const job::Job& job,
+                                              const plan::Plan& plan, ProgressLine& progress) {
+  if (command.no_forecast) return std::nullopt;
+  forecast::ForecastOptions options;
+  options.days = command.days;
+  options.threads = command.options.threads;
+  options.progress = [&progress](double done_frac) {
+    progress.update("simulating", done_frac);
+    return true;
+  };
+  return forecast::forecast(job, plan, options);
+}
+
+job::Result<std::vector<paper::PackFile>> write(const PackCommand& command, const job::Job& job,
+                                                const plan::Plan& plan, const Context& context) {
+  ProgressLine progress(context.err(), context.terminal().progress && !context.json(),
+                        context.terminal().width);
+  const auto forecast = forecast_of(command, job, plan, progress);
+  const auto report = [&progress](const std::string& stage, double done) { progress.update(stage, done); };
+  return paper::write_pack(job, plan, command.output, report, forecast ? &*forecast : nullptr);
+}
+
 ExitCode run(const PackCommand& command, const Context& context) {
   const auto job = read_job_or_complain(command.folder, context);
   if (!job) return job.error();
   const plan::Plan plan = plan::make_plan(*job, command.options);
-  const auto files = [&] {
-    ProgressLine progress(context.err(), context.terminal().progress && !context.json(),
-                          context.terminal().width);
-    return paper::write_pack(*job, plan, command.output, [&progress](const std::string& stage, double done) {
-      progress.update(stage, done);
-    });
-  }();
+  const auto files = write(command, *job, plan, context);
   if (!files) return context.fail(ExitCode::cannot_write, files.error());
   if (context.json()) {
     context.print(to_json(plan, *files));
@@ -75,13 +96,20 @@ ExitCode run(const PackCommand& command, const Context& context) {
 }  // namespace
 
 void add_pack(Program& program) {
-  CLI::App* command =
-      program.add_command("pack", "write the hand-over pack: PDF, workbook, drawings, plan.json", examples);
+  CLI::App* command = program.add_command(
+      "pack", "write the hand-over pack: PDF, workbook, drawings, plan.json, forecast.json", examples);
   const auto pack = std::make_shared<PackCommand>();
   add_job_argument(command, pack->folder);
   command->add_option("-o,--output", pack->output, "folder to write to; made if missing")
       ->type_name("DIR")
       ->required();
+  CLI::Option* none =
+      command->add_flag("--no-forecast", pack->no_forecast,
+                        "leave out the sheets First draw and forecast.json; nothing is simulated");
+  command->add_option("--days", pack->days, "how many days to simulate from Monday 00:00; 7 if not given")
+      ->type_name("N")
+      ->check(CLI::Range(0.05, 366.0))
+      ->excludes(none);
   add_plan_options(command, pack->options);
   program.when_called(command, [pack](Context& context) { return run(*pack, context); });
 }

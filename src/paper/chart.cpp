@@ -75,7 +75,7 @@ class Plot {
     for (const ChartBand& each : chart_.bands) xs.add(each.x), ys.add(each.low), ys.add(each.high);
     for (const ChartLimit& each : chart_.limits) ys.add(each.value);
     x_ = settle(chart_.x, xs.low, xs.high, std::max(3, static_cast<int>(whole_.width_mm() / 22)));
-    y_ = settle(chart_.y, ys.low, ys.high, std::max(2, static_cast<int>(whole_.height_mm() / 11)));
+    y_ = settle(chart_.y, ys.low, ys.high, std::max(2, static_cast<int>(whole_.height_mm() / 10)));
   }
 
   void lay_out() {

@@ -59,12 +59,12 @@ class Bars {
       ink_.label({x_mm(tick.at), plot_.bottom_mm + 3}, tick.text, anchored(axis_style, Anchor::middle));
     }
     ink_.label({plot_.right_mm, plot_.bottom_mm + 6.2}, axis_.title, anchored(axis_style, Anchor::end));
-    limits();
     const double row_mm =
         plot_.height_mm() / static_cast<double>(std::max<std::size_t>(chart_.bars.size(), 1));
     for (std::size_t each = 0; each < chart_.bars.size(); ++each)
       bar(chart_.bars[each], plot_.top_mm + (static_cast<double>(each) + 0.5) * row_mm,
           std::min(row_mm, 6.0));
+    limits();
   }
 
  private:
@@ -178,7 +178,7 @@ void draw_heat_scale(Ink& ink, const Frame& frame, const std::string& title, con
   ink.rectangle({frame.left_mm, frame.top_mm + 3.4}, frame.width_mm(), 2.6, std::nullopt,
                 Pen{colours::quiet, 0.12, {}});
   if (scale.high <= scale.low) return;
-  const double step = scale.step > 0 ? scale.step : nice_step(scale.high - scale.low, 4);
+  const double step = scale.step > 0 ? scale.step : nice_step(scale.high - scale.low, 6);
   for (double at = std::ceil(scale.low / step - 1e-9) * step; at <= scale.high + step * 1e-6; at += step)
     ink.label(
         {frame.left_mm + (at - scale.low) / (scale.high - scale.low) * frame.width_mm(), frame.top_mm + 8.9},

@@ -17,12 +17,20 @@ std::string tap_name(const job::Job& job, const forecast::OutletAnswer& outlet) 
 
 std::string wait_text(double wait_s) {
   if (std::isnan(wait_s)) return "–";
-  return std::isinf(wait_s) ? "never" : fmt::format("{:.0f} s", wait_s);
+  if (std::isinf(wait_s)) return "never";
+  constexpr double longest_counted_s = std::tuple_size_v<decltype(draw::TapResult::hot_after_s)> - 1;
+  return wait_s >= longest_counted_s ? fmt::format("{:.0f} s or more", longest_counted_s)
+                                     : fmt::format("{:.0f} s", wait_s);
 }
 
 std::string wait_spread(const forecast::Spread& wait_s) {
   if (std::isnan(wait_s.p50)) return "–";
   return fmt::format("{} ({} to {})", wait_text(wait_s.p50), wait_text(wait_s.p5), wait_text(wait_s.p95));
+}
+
+std::string litres_text(const Show& show, double litres) {
+  const double shown = show.value(litres / 1000, Kind::volume);
+  return count(shown, shown < 10 ? 2 : shown < 100 ? 1 : 0) + " " + show.unit(Kind::volume);
 }
 
 std::string what_was_simulated(const forecast::Forecast& forecast) {

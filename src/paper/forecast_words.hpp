@@ -10,10 +10,11 @@ namespace firstdraw::paper {
 
 /// "O-12#2 · shower, 214".
 std::string tap_name(const job::Job& job, const forecast::OutletAnswer& outlet);
-/// Seconds until hot, "never" for infinity.
+/// Seconds until hot, "never" for infinity; "120 s or more" is as far as they are counted.
 std::string wait_text(double wait_s);
 /// "12 s (3 to 40 s)": half of the draws, and 5 and 95 of 100.
 std::string wait_spread(const forecast::Spread& wait_s);
+std::string litres_text(const Show& show, double litres);
 /// "7 days from Monday 00:00, seed 1, one building".
 std::string what_was_simulated(const forecast::Forecast& forecast);
 /// "published patterns of use, taken for this building" or what else the draws come from.

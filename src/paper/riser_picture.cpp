@@ -267,24 +267,26 @@ void RiserPicture::run_label(Ink& ink, const Frame& window, const DrawnRun& draw
       std::abs(sensor_place(drawn).x_mm - part.to.x_mm) < sensor_room_mm)
     part.to.x_mm -= sensor_room_mm;
   const double room = part.length_mm() - 1;
+  const double clear_mm = shades_ ? 0.5 : 0;  // of the broader line
   const Point middle{(part.from.x_mm + part.to.x_mm) / 2, part.from.y_mm};
   if (ink.label_width_mm(run.id, run_style) > std::max(room, 0.0)) {
     if (room > 5)
-      ink.label({middle.x_mm, middle.y_mm - 0.9}, fitted(ink, run.id, run_style, room), run_style);
+      ink.label({middle.x_mm, middle.y_mm - 0.9 - clear_mm}, fitted(ink, run.id, run_style, room), run_style);
     return;
   }
-  ink.label({middle.x_mm, middle.y_mm - 0.9}, run.id, run_style);
+  ink.label({middle.x_mm, middle.y_mm - 0.9 - clear_mm}, run.id, run_style);
   const std::string both = beside(drawn.run);
   if (ink.label_width_mm(both, size_style) <= room) {
-    ink.label({middle.x_mm, middle.y_mm + 2.9}, both, size_style);
+    ink.label({middle.x_mm, middle.y_mm + 2.9 + clear_mm}, both, size_style);
     return;
   }
   const std::size_t part_at = std::min(both.find(" · "), both.size());
-  ink.label({middle.x_mm, middle.y_mm + 2.9}, fitted(ink, both.substr(0, part_at), size_style, room),
-            size_style);
+  ink.label({middle.x_mm, middle.y_mm + 2.9 + clear_mm},
+            fitted(ink, both.substr(0, part_at), size_style, room), size_style);
   if (part_at == both.size()) return;
   const std::string circuit_id = both.substr(part_at + std::string_view(" · ").size());
-  ink.label({middle.x_mm, middle.y_mm + 5.4}, fitted(ink, circuit_id, size_style, room), size_style);
+  ink.label({middle.x_mm, middle.y_mm + 5.4 + clear_mm}, fitted(ink, circuit_id, size_style, room),
+            size_style);
 }
 
 // Only risers pass the upper part of a band: their labels stand there, right of the line.
@@ -394,7 +396,12 @@ void RiserPicture::draw_lines(Ink& ink, double scale) const {
     ink.line({0, level.bottom_mm}, {drawing_.width_mm, level.bottom_mm}, {colours::rule, 0.15 / scale, {}});
   for (const DrawnRun& drawn : drawing_.runs) {
     Pen pen = pen_of(drawn.run);
-    pen.width_mm = (starts_flat(pen) ? 0.3 : 0.25) / scale;
+    if (shaded(drawn.run)) {
+      ink.line(drawn.line, {colours::quiet, 1.1 / scale, {}});
+      pen.width_mm = 0.85 / scale;
+    } else {
+      pen.width_mm = (starts_flat(pen) ? 0.3 : 0.25) / scale;
+    }
     for (double& dash : pen.dash_mm) dash *= 0.5 / scale;
     ink.line(drawn.line, pen);
   }

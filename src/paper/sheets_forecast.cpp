@@ -16,18 +16,14 @@ constexpr std::size_t listed_taps = 15, listed_runs = 15;
 
 Column number(const char* title, const std::string& unit = "") { return {title, unit, Anchor::end}; }
 
-std::string litres(const Pack& pack, double litres) {
-  return pack.show.with_unit(litres / litres_per_m3, Kind::volume);
-}
-
 void figures(Book& book, const Pack& pack) {
   const forecast::BuildingAnswer& all = pack.forecast->building;
   key_figures(book,
               {{"Draws hot within 1 s", percent(all.hot_at_once_frac)},
                {"Draws hot within 10 s, of those that last so long", percent(all.hot_in_10_s_frac)},
                {"Draws hot within 30 s, of those that last so long", percent(all.hot_in_30_s_frac)},
-               {"Hot water drawn a day", litres(pack, all.litres_per_day)},
-               {"Run off a day before it was hot", litres(pack, all.wasted_litres_per_day)},
+               {"Hot water drawn a day", litres_text(pack.show, all.litres_per_day)},
+               {"Run off a day before it was hot", litres_text(pack.show, all.wasted_litres_per_day)},
                {"Coldest water from the supply", pack.show.with_unit(all.lowest_supply_c, Kind::temperature)},
                {"Heating cable a day", count(all.cable_kwh_per_day, 1) + " kWh"},
                {"Heat into water at the heater, a day", count(all.heater_kwh_per_day, 1) + " kWh"},

@@ -89,36 +89,31 @@ LineChart tap_week(const Pack& pack, int tap) {
   return chart;
 }
 
-/// The groups that say most: `most_lines` of them, those with the lowest readings first.
-std::vector<int> groups_to_show(const Pack& pack) {
+/// Groups with a sensor, those with the lowest readings first.
+std::vector<int> groups_by_reading(const Pack& pack) {
   std::vector<int> groups;
   for (std::size_t each = 0; each < pack.forecast->groups.size(); ++each)
     if (pack.forecast->scene.groups.at(each).sensor_run != draw::none)
       groups.push_back(static_cast<int>(each));
   std::ranges::stable_sort(groups, {},
                            [&](int group) { return pack.forecast->groups[at(group)].lowest_reading_c; });
-  if (groups.size() > most_lines) groups.resize(most_lines);
   return groups;
 }
 
-LineChart sensor_week(const Pack& pack, const std::vector<int>& groups) {
-  const draw::Records& records = pack.forecast->records;
-  LineChart chart{.title = "Sensor readings",
+LineChart sensor_week(const Pack& pack, int index) {
+  const job::ControlGroup& group = pack.job.groups.at(at(index));
+  LineChart chart{.title = "Sensor of group " + group_name(pack.job, index),
                   .x = {.scale = Axis::Scale::week},
                   .y = {.title = "Reading", .kind = Kind::temperature, .system = pack.job.units}};
+  chart.lines.push_back({.name = "reading",
+                         .x = pack.forecast->records.time_s,
+                         .y = series(pack.forecast->records.reading_c, pack.forecast->groups.size(), index),
+                         .look = 2,
+                         .width_mm = 0.25});
   Limits limits(pack.show);
-  for (std::size_t each = 0; each < groups.size(); ++each) {
-    const job::ControlGroup& group = pack.job.groups.at(at(groups[each]));
-    chart.lines.push_back({.name = "group " + group.id,
-                           .x = records.time_s,
-                           .y = series(records.reading_c, pack.forecast->groups.size(), groups[each]),
-                           .look = static_cast<int>(each),
-                           .width_mm = 0.25});
-    if (groups.size() > 3) continue;  // more limits than anybody reads
-    limits.add(group.maintain_c, "maintain");
-    limits.add(group.low_alarm_c, "low alarm");
-    limits.add(group.high_alarm_c, "high alarm");
-  }
+  limits.add(group.maintain_c, "maintain");
+  limits.add(group.low_alarm_c, "low alarm");
+  limits.add(group.high_alarm_c, "high alarm");
   chart.limits = limits.lines();
   chart.regions = {growth_region()};
   return chart;
@@ -263,17 +258,25 @@ LineChart since_opening(const Pack& pack, const std::string& which, int tap) {
 }  // namespace
 
 void forecast_week(Book& book, const Pack& pack) {
+  constexpr std::size_t most_sensors = 3;
   const int tap = coldest_tap(*pack.forecast);
   if (tap == draw::none || pack.forecast->records.time_s.empty()) return;
-  sheet(book, "First draw: the week", "Values every ten minutes; what happens between them is not drawn.",
-        Book::Way::wide);
-  const std::vector<int> groups = groups_to_show(pack);
-  const double height_mm = (book.room_mm() - footing_mm) / 2;
-  put(book, tap_week(pack, tap), height_mm);
-  if (groups.empty())
-    paragraph(book, "No group has a sensor: all run on the entered ambient, and nothing is read.");
-  else
-    put(book, sensor_week(pack, groups), height_mm);
+  std::vector<int> groups = groups_by_reading(pack);
+  std::string subtitle =
+      fmt::format("A value every {}; what happens between them is not drawn.",
+                  pack.show.with_unit(pack.forecast->options.record_every_s, Kind::duration));
+  if (groups.empty()) subtitle += " No group has a sensor: all run on the entered ambient.";
+  if (groups.size() > most_sensors) {
+    subtitle += fmt::format(" Of {} groups with a sensor the {} with the lowest readings.", groups.size(),
+                            most_sensors);
+    groups.resize(most_sensors);
+  }
+  sheet(book, "First draw: the week", subtitle, Book::Way::wide);
+  const double room_mm = book.room_mm() - footing_mm;
+  const double tap_mm = room_mm * (groups.size() > 1 ? 0.4 : 0.5);
+  put(book, tap_week(pack, tap), tap_mm);
+  for (const int group : groups)
+    put(book, sensor_week(pack, group), (room_mm - tap_mm) / static_cast<double>(groups.size()));
   footing(book, pack);
 }
 

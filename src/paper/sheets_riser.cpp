@@ -165,10 +165,11 @@ void draw_tile(Book& book, const RiserPicture& picture, const Tile& tile, double
   picture.draw_legend(book, tile.window, {frame.left_mm, window.bottom_mm + 1.5}, frame.width_mm());
 }
 
-void key_plan(Book& book, const RiserPicture& picture, const RiserDrawing& drawing,
-              const std::vector<Tile>& tiles) {
+/// Returns where it ends.
+double key_plan(Book& book, const RiserPicture& picture, const RiserDrawing& drawing,
+                const std::vector<Tile>& tiles) {
   const double scale =
-      std::min(book.frame().width_mm() / drawing.width_mm, (book.room_mm() - 4) / drawing.height_mm);
+      std::min(book.frame().width_mm() / drawing.width_mm, (book.room_mm() - legend_mm) / drawing.height_mm);
   book.push({book.frame().left_mm, book.y_mm()}, scale);
   picture.draw_lines(book, scale);
   for (std::size_t each = 0; each < tiles.size(); ++each) {
@@ -183,15 +184,16 @@ void key_plan(Book& book, const RiserPicture& picture, const RiserDrawing& drawi
                        book.y_mm() + window.top_mm * scale + 4};
     book.label(corner, fmt::format("{}", each + 1), {9, 600, false, colours::accent});
   }
+  return book.y_mm() + drawing.height_mm * scale;
 }
 
 struct Words {
   std::string title, explanation;
-  bool of_a_part = false;  // a sheet within a part, not a part of its own
+  bool shades = false;  // the heat map: a sheet within a part, its scale below the key plan too
 };
 
 void put_on_sheets(Book& book, const Pack& pack, const RiserPicture& picture, const Words& words) {
-  if (words.of_a_part)
+  if (words.shades)
     sheet(book, words.title, "", Book::Way::wide);
   else
     part(book, words.title, Book::Way::wide);
@@ -203,7 +205,9 @@ void put_on_sheets(Book& book, const Pack& pack, const RiserPicture& picture, co
     draw_tile(book, picture, sheets.tiles.front(), sheets.scale);
     return;
   }
-  key_plan(book, picture, pack.drawing, sheets.tiles);
+  const double end_mm = key_plan(book, picture, pack.drawing, sheets.tiles);
+  if (words.shades)
+    picture.draw_legend(book, {}, {book.frame().left_mm, end_mm + 2}, book.frame().width_mm());
   for (std::size_t each = 0; each < sheets.tiles.size(); ++each) {
     sheet(book, fmt::format("{}, sheet {} of {}", words.title, each + 1, sheets.tiles.size()),
           neighbours(sheets.tiles, sheets.tiles[each]), Book::Way::wide);
