@@ -122,6 +122,7 @@ class Engine {
     const RunModel& model;
     RunState& state;
   };
+  bool has_front(const Moving& moving) const;
   void take_in(Moving& moving, double end_s, double filled);
   Piece inflow(Moving& moving, double end_s);
   Piece supplied(const RunState& state, double end_s);
@@ -146,6 +147,7 @@ class Engine {
   void book_heat(int tap);
   void pass_marks(int tap, double begin_s, double end_s);
   double leaving_c(int tap, double filled) const;
+  double beyond_end_c(int run);
 
   // engine_control.cpp
   void tick(double now_s, double next_s);

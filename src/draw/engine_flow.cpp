@@ -8,6 +8,7 @@ namespace firstdraw::draw {
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double front_k = 1, front_step_s = 3;
 
 }  // namespace
 
@@ -30,9 +31,16 @@ void Engine::advance(int run, double until_s) {
       shift(moving);
       exchange(moving);
       if (scene_.axial_mixing) mix_along(run, block_s);
+      if (end_s - state.slow_since_s >= front_step_s && has_front(moving)) slow_step(run, end_s);
     }
     state.time_s = end_s;
   }
+}
+
+/// Where a front passes, insulation and losses must not wait for the tick.
+inline bool Engine::has_front(const Moving& moving) const {
+  const double* w = &water_[2 * moving.model.first + moving.state.head];
+  return std::abs(w[0] - w[moving.model.cells - 1]) > front_k;
 }
 
 /// What enters until `end_s` becomes part of the block at the inlet, which is then `filled`.
@@ -237,10 +245,12 @@ void Engine::slow_step(int run, double now_s) {
   add_time_at(run, coldest_c, warmest_c, step_s * static_cast<double>(m.cells));
   note_band(run, coldest_c, step_s);
   RunResult& result = result_.runs[at(run)];
-  result.cable_j += cable_w * m.cell_m * step_s;
   result.loss_j += loss_w * m.cell_m * step_s;
   result.litres += 1000 * state.flow_m3_per_s * step_s;
-  if (cable_w != 0) add_cable_energy(m.group, now_s - step_s, now_s, cable_w * m.cell_m * step_s);
+  if (!m.cable) return;
+  const double cable_j = cable_w * m.cell_m * step_s;
+  result.cable_j += cable_j;
+  add_cable_energy(m.group, now_s - step_s, now_s, cable_j);
 }
 
 /// Cable less loss, as the wall will see it until the next slow step.

@@ -7,7 +7,6 @@ namespace firstdraw::draw {
 namespace {
 
 constexpr double litres_per_m3 = 1000;
-constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
 
@@ -18,22 +17,17 @@ void Engine::open(int index) {
   change_flow(draw.tap, draw.open_s, draw.flow_m3_per_s, 1);
   tap = TapState{};
   tap.draw = index;
-  tap.left_before_c =
-      water(scene_.taps[at(draw.tap)].run)[model_[at(scene_.taps[at(draw.tap)].run)].cells - 1];
+  tap.left_before_c = beyond_end_c(scene_.taps[at(draw.tap)].run);
   tap.open_s = draw.open_s;
   tap.flow_m3_per_s = draw.flow_m3_per_s;
-  tap.record = {draw.tap,
-                draw.open_s,
-                0,
-                0,
-                unknown,
-                unknown,
-                unknown,
-                unknown,
-                std::numeric_limits<double>::infinity(),
-                0,
-                0};
+  tap.record = {.tap = draw.tap, .open_s = draw.open_s};
   closings_.push({draw.open_s + draw.duration_s, draw.tap, index});
+}
+
+/// The block that would lie beyond the last one, if the row went on straight.
+double Engine::beyond_end_c(int run) {
+  const double* last = water(run) + model_[at(run)].cells - 1;
+  return model_[at(run)].cells > 1 ? 2 * *last - last[-1] : *last;
 }
 
 /// Brings the way from the supply to the tap up to now and changes what flows along it.
@@ -93,7 +87,7 @@ void Engine::pass_marks(int index, double begin_s, double end_s) {
     const double until_end_s = end_s - std::max(begin_s, tap.open_s + since_open_s[mark]);
     const double filled =
         state.filled - until_end_s * tap.flow_m3_per_s / model_[at(scene_.taps[at(index)].run)].block_m3;
-    const double temp_c = mark == 0 ? tap.last_c : leaving_c(index, filled);
+    const double temp_c = leaving_c(index, filled);
     if (reporting_) result_.taps[at(index)].since_open[mark].add(temp_c);
     if (mark == 0) tap.record.opening_c = temp_c;
     if (mark == at_10_s) tap.record.after_10_s_c = temp_c;

@@ -55,10 +55,12 @@ struct Options {
 
 /// One draw as the tap saw it.
 struct DrawRecord {
+  static constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
   int tap = -1;
   double open_s = 0, duration_s = 0, litres = 0;
-  double opening_c = 0, after_10_s_c = 0, after_30_s_c = 0, end_c = 0;  // NaN: closed before
-  double hot_after_s = 0;                                               // infinity: never while open
+  double opening_c = unknown, after_10_s_c = unknown, after_30_s_c = unknown,
+         end_c = unknown;                                        // closed before
+  double hot_after_s = std::numeric_limits<double>::infinity();  // never while open
   double litres_wasted = 0;
   double age_s = 0;  // of the water at the end
 };
