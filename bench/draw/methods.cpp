@@ -14,44 +14,34 @@ namespace {
 using solvers::Linear;
 
 std::unique_ptr<solvers::Method> make(const draw::Scene& scene, const Setting& setting) {
-  constexpr double relative = 1e-5, absolute_k = 1e-3;
-  const double cell_m = setting.cell_m;
+  constexpr double relative = 1e-5, absolute_k = 1e-3, longest_step_s = 0.2, as_cut = 0;
   switch (setting.kind) {
     case Kind::refined:
-      return std::make_unique<solvers::Refined>(scene, solvers::RefinedOptions{cell_m, cell_m, true});
+      return std::make_unique<solvers::Refined>(scene, solvers::RefinedOptions{as_cut, longest_step_s, true});
     case Kind::cvode_klu:
       return std::make_unique<solvers::CvodeMethod>(
-          scene, solvers::CvodeOptions{Linear::klu, cell_m, relative, absolute_k, true});
+          scene, solvers::CvodeOptions{Linear::klu, as_cut, relative, absolute_k, true});
     case Kind::cvode_tree:
       return std::make_unique<solvers::CvodeMethod>(
-          scene, solvers::CvodeOptions{Linear::tree, cell_m, relative, absolute_k, true});
+          scene, solvers::CvodeOptions{Linear::tree, as_cut, relative, absolute_k, true});
     case Kind::plain_loop:
-      return std::make_unique<solvers::PlainLoop>(scene, solvers::PlainOptions{cell_m, setting.step_s, true});
+      return std::make_unique<solvers::PlainLoop>(scene, solvers::PlainOptions{as_cut, setting.step_s, true});
     case Kind::plain_parcels:
       return std::make_unique<solvers::PlainParcels>(scene,
-                                                     solvers::PlainOptions{cell_m, setting.step_s, true});
+                                                     solvers::PlainOptions{as_cut, setting.step_s, true});
     case Kind::simulate:
       break;
   }
   throw std::logic_error("no solver of this kind");
 }
 
-std::vector<solvers::TapTemps> by_simulate(const draw::Scene& scene, const std::vector<draw::Draw>& draws,
-                                           double end_s, const Setting& setting) {
-  draw::Options options;
-  options.end_s = end_s;
-  options.tick_s = setting.tick_s;
-  return solvers::by_simulate(setting.cell_m > 0 ? solvers::with_cells(scene, setting.cell_m) : scene, draws,
-                              options);
-}
+}  // namespace
 
 double thread_s() {
   timespec now{};
   clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
   return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
 }
-
-}  // namespace
 
 const char* name(Kind kind) {
   switch (kind) {
@@ -74,12 +64,16 @@ const char* name(Kind kind) {
 Outcome solve(const draw::Scene& scene, const std::vector<draw::Draw>& draws, double end_s,
               const Setting& setting) {
   Outcome outcome;
+  const draw::Scene cut = solvers::with_cells(scene, setting.cell_m, setting.runout_cell_m);
   const double begin_s = thread_s();
   if (setting.kind == Kind::simulate) {
-    outcome.taps = by_simulate(scene, draws, end_s, setting);
+    draw::Options options;
+    options.end_s = end_s;
+    options.tick_s = setting.tick_s;
+    outcome.taps = solvers::by_simulate(cut, draws, options);
   } else {
-    const auto method = make(scene, setting);
-    outcome.taps = solvers::drive(scene, draws, {0, end_s, setting.tick_s}, *method);
+    const auto method = make(cut, setting);
+    outcome.taps = solvers::drive(cut, draws, {0, end_s, setting.tick_s}, *method);
   }
   outcome.seconds = thread_s() - begin_s;
   return outcome;

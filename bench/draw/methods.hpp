@@ -15,10 +15,13 @@ const char* name(Kind kind);
 
 struct Setting {
   Kind kind = Kind::simulate;
-  double cell_m = 0;  // 0: as the scene cuts its runs
+  double cell_m = 1, runout_cell_m = 1;
   double step_s = 1;  // of the plain methods
   double tick_s = 20;
 };
+
+/// Processor time of the calling thread so far.
+double thread_s();
 
 struct Outcome {
   std::vector<solvers::TapTemps> taps;

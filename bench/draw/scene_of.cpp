@@ -72,14 +72,14 @@ class Builder {
  private:
   void add_riser(int run) {
     for (int level = 0; level < size_.levels; ++level) {
-      run = add("riser", run, 3.2, (size_.levels - level) * size_.groups_per_level, true);
+      run = add("riser", run, 3, (size_.levels - level) * size_.groups_per_level, true);
       if (level == 0) scene_.groups.back().sensor_run = run;
       for (int each = 0; each < size_.groups_per_level; ++each) add_tap(run);
     }
   }
   void add_tap(int run) {
     const bool traced = scene_.taps.size() % 6 != 5;
-    const int branch = add("branch", run, 5.2, 1, traced);
+    const int branch = add("branch", run, 5, 1, traced);
     const int runout = add_runout(branch);
     draw::Tap tap;
     tap.id = "tap " + std::to_string(scene_.taps.size());
@@ -101,7 +101,7 @@ class Builder {
   }
   int add_runout(int upstream) {
     constexpr double foam_m = 0.009;
-    return add_pipe("runout", upstream, 3.4, tubes.front(), foam_m);
+    return add_pipe("runout", upstream, 4, tubes.front(), foam_m);
   }
   int add_pipe(const char* kind, int upstream, double length_m, const Tube& tube, double insulation_m) {
     constexpr double bend_share = 0.1;  // of the conductance comes with the difference, at 40 K
@@ -191,6 +191,12 @@ int cells_of(const draw::Scene& scene) {
   int cells = 0;
   for (const draw::SceneRun& run : scene.runs) cells += run.cells;
   return cells;
+}
+
+double length_m(const draw::Scene& scene) {
+  double length_m = 0;
+  for (const draw::SceneRun& run : scene.runs) length_m += run.length_m;
+  return length_m;
 }
 
 }  // namespace firstdraw::bench

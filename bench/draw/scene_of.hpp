@@ -12,7 +12,7 @@ namespace firstdraw::bench {
 
 struct BuildingSize {
   int risers = 4, levels = 10, groups_per_level = 3;
-  /// About 9.6 cells to a tap group.
+  /// Default: 1272 m of pipe; nine metres and its share of riser and main to a tap group.
   int tap_groups() const { return risers * levels * groups_per_level; }
 };
 
@@ -32,5 +32,6 @@ struct DrawHabits {
 std::vector<draw::Draw> invented_draws(const draw::Scene& scene, double end_s, const DrawHabits& habits = {});
 
 int cells_of(const draw::Scene& scene);
+double length_m(const draw::Scene& scene);
 
 }  // namespace firstdraw::bench

@@ -18,11 +18,13 @@ std::vector<TapTemps> by_simulate(const draw::Scene& scene, std::span<const draw
   return result;
 }
 
-draw::Scene with_cells(draw::Scene scene, double cell_m) {
-  for (draw::SceneRun& run : scene.runs) {
-    run.cells = static_cast<int>(std::ceil(run.length_m / cell_m - 1e-9));
+draw::Scene with_cells(draw::Scene scene, double cell_m, double runout_cell_m) {
+  const auto cut = [](draw::SceneRun& run, double longest_m) {
     if (!run.live_frac.empty()) throw std::logic_error("live shares belong to cells");
-  }
+    run.cells = static_cast<int>(std::ceil(run.length_m / longest_m - 1e-9));
+  };
+  for (draw::SceneRun& run : scene.runs) cut(run, cell_m);
+  for (const draw::Tap& tap : scene.taps) cut(scene.runs[draw::at(tap.run)], runout_cell_m);
   return scene;
 }
 

@@ -10,7 +10,10 @@ namespace firstdraw::solvers {
 std::vector<TapTemps> by_simulate(const draw::Scene& scene, std::span<const draw::Draw> draws,
                                   draw::Options options);
 
-/// The same scene with cells of `cell_m` at most.
-draw::Scene with_cells(draw::Scene scene, double cell_m);
+/// The same scene with cells of `cell_m` at most, in the taps' runouts of `runout_cell_m`.
+draw::Scene with_cells(draw::Scene scene, double cell_m, double runout_cell_m);
+inline draw::Scene with_cells(const draw::Scene& scene, double cell_m) {
+  return with_cells(scene, cell_m, cell_m);
+}
 
 }  // namespace firstdraw::solvers

@@ -8,8 +8,25 @@ namespace {
 
 using Values = std::vector<double>;
 
-Values part(const Values& all, int first, int count) {
-  return {all.begin() + first, all.begin() + first + count};
+/// A run's cells, the first twice: one to a parcel of water of which none has come in yet.
+Values parcels(const Values& all, const RunConstants& run) {
+  Values result(all.begin() + run.first, all.begin() + run.first + run.cells);
+  result.insert(result.begin(), result.front());
+  return result;
+}
+
+Values cells_to_parcels(const Values& cells, double ahead) {
+  Values result(cells.size() + 1);
+  result.front() = cells.front(), result.back() = cells.back();
+  for (std::size_t i = 1; i < cells.size(); ++i) result[i] = (1 - ahead) * cells[i - 1] + ahead * cells[i];
+  return result;
+}
+
+Values parcels_to_cells(const Values& parcels, double ahead) {
+  Values result(parcels.size() - 1);
+  for (std::size_t i = 0; i < result.size(); ++i)
+    result[i] = ahead * parcels[i] + (1 - ahead) * parcels[i + 1];
+  return result;
 }
 
 void step(Values& out, const Values& from, const Values& rate, double duration_s) {
@@ -28,11 +45,8 @@ Refined::Refined(const draw::Scene& scene, const RefinedOptions& options)
   const Field field = start(scene, grid_, options.held);
   for (const RunConstants& run : grid_.runs) {
     Column column;
-    column.water_c = part(field.water_c, run.first, run.cells);
-    column.water_c.insert(column.water_c.begin(), column.water_c.front());
-    column.wall_c = part(field.wall_c, run.first, run.cells);
-    column.inner_c = part(field.inner_c, run.first, run.cells);
-    column.outer_c = part(field.outer_c, run.first, run.cells);
+    column.water_c = parcels(field.water_c, run), column.wall_c = parcels(field.wall_c, run);
+    column.inner_c = parcels(field.inner_c, run), column.outer_c = parcels(field.outer_c, run);
     column.source_w_per_m.resize(column.wall_c.size());
     columns_.push_back(std::move(column));
   }
@@ -40,10 +54,29 @@ Refined::Refined(const draw::Scene& scene, const RefinedOptions& options)
 
 void Refined::set(std::span<const double> flow_m3_per_s, std::span<const double> share) {
   for (std::size_t i = 0; i < columns_.size(); ++i) {
-    columns_[i].flow_m3_per_s = flow_m3_per_s[i];
+    Column& column = columns_[i];
+    column.flow_m3_per_s = flow_m3_per_s[i];
     const int group = grid_.runs[i].group;
-    columns_[i].share = group == draw::none ? 0 : share[draw::at(group)];
+    column.share = group == draw::none ? 0 : share[draw::at(group)];
+    if (column.stands && column.flow_m3_per_s > 0)
+      move(column);
+    else if (!column.stands && column.flow_m3_per_s == 0)
+      stand(column);
   }
+}
+
+void Refined::stand(Column& column) {
+  for (Values* values : {&column.wall_c, &column.inner_c, &column.outer_c})
+    *values = cells_to_parcels(*values, column.ahead);
+  column.source_w_per_m.resize(column.wall_c.size());
+  column.stands = true;
+}
+
+void Refined::move(Column& column) {
+  for (Values* values : {&column.wall_c, &column.inner_c, &column.outer_c})
+    *values = parcels_to_cells(*values, column.ahead);
+  column.source_w_per_m.resize(column.wall_c.size());
+  column.stands = false;
 }
 
 double Refined::step_s() const {
@@ -55,19 +88,27 @@ double Refined::step_s() const {
   return shortest_s;
 }
 
+/// Nothing passes between runs in which nothing moves, so these go their own way meanwhile.
 void Refined::advance(double from_s, double to_s) {
-  const double steps = std::ceil((to_s - from_s) / step_s());
-  const double duration_s = (to_s - from_s) / steps;
-  for (double done = 0; done < steps; ++done) {
+  const auto each = [&](double step_s, auto&& stage) {
+    const double steps = std::ceil((to_s - from_s) / step_s), duration_s = (to_s - from_s) / steps;
+    for (double done = 0; done < steps; ++done) stage(duration_s);
+  };
+  const auto exchange_where = [&](bool moving, double duration_s) {
+    for (std::size_t i = 0; i < columns_.size(); ++i)
+      if (columns_[i].stands != moving) exchange(grid_.runs[i], columns_[i], duration_s);
+  };
+  each(step_s(), [&](double duration_s) {
     shift(0.5 * duration_s);
-    for (std::size_t i = 0; i < columns_.size(); ++i) exchange(grid_.runs[i], columns_[i], duration_s);
+    exchange_where(true, duration_s);
     shift(0.5 * duration_s);
-  }
+  });
+  each(options_.longest_step_s, [&](double duration_s) { exchange_where(false, duration_s); });
 }
 
 void Refined::shift(double duration_s) {
   for (std::size_t i = 0; i < columns_.size(); ++i) {
-    if (columns_[i].flow_m3_per_s == 0) continue;
+    if (columns_[i].stands) continue;
     const int upstream = grid_.runs[i].upstream;
     const double in_c = upstream == draw::none ? grid_.supply_c : columns_[draw::at(upstream)].out_c;
     push(grid_.runs[i], columns_[i], in_c, duration_s);
@@ -90,8 +131,10 @@ void Refined::push(const RunConstants& run, Column& column, double in_c, double 
 }
 
 void Refined::exchange(const RunConstants& run, Column& column, double duration_s) {
-  for (int i = 0; i < run.cells; ++i)
-    column.source_w_per_m[draw::at(i)] = run.source_w_per_m(i, column.share, column.wall_c[draw::at(i)]);
+  for (std::size_t i = 0; i < column.wall_c.size(); ++i) {
+    const int cell = std::min(static_cast<int>(i), run.cells - 1);
+    column.source_w_per_m[i] = run.source_w_per_m(cell, column.share, column.wall_c[i]);
+  }
   rates(run, column, first_);
   tried_ = column;
   step(tried_.water_c, column.water_c, first_.water, duration_s);
@@ -106,21 +149,33 @@ void Refined::exchange(const RunConstants& run, Column& column, double duration_
 }
 
 void Refined::rates(const RunConstants& run, const Column& column, Rates& out) {
-  const std::size_t cells = column.wall_c.size();
-  out.water.resize(cells + 1), out.wall.resize(cells), out.inner.resize(cells), out.outer.resize(cells);
-  const double ahead = column.ahead, film = run.film_w_per_m_k(column.flow_m3_per_s);
+  const std::size_t pieces = column.wall_c.size();
+  out.water.resize(column.water_c.size()), out.wall.resize(pieces), out.inner.resize(pieces),
+      out.outer.resize(pieces);
+  const double film_w_per_m_k = run.film_w_per_m_k(column.flow_m3_per_s);
+  // A standing piece of wall sees the parcel of its own number, a moving cell two of them.
+  const std::size_t next = column.stands ? 0 : 1;
+  const double ahead = column.ahead;
   const double *water = column.water_c.data(), *wall = column.wall_c.data();
   const double *inner = column.inner_c.data(), *outer = column.outer_c.data();
   const double per_wall = 1 / run.wall_j_per_m_k, per_inner = 1 / run.inner_j_per_m_k;
   const double per_outer = 1 / run.outer_j_per_m_k;
-  for (std::size_t i = 0; i < cells; ++i) {
-    const double from_water = film * (ahead * water[i] + (1 - ahead) * water[i + 1] - wall[i]);
+  for (std::size_t i = 0; i < pieces; ++i) {
+    const double from_water = film_w_per_m_k * (ahead * water[i] + (1 - ahead) * water[i + next] - wall[i]);
     const double to_inner = run.g0 * (wall[i] - inner[i]), to_outer = run.g1 * (inner[i] - outer[i]);
     out.wall[i] = (from_water + column.source_w_per_m[i] - to_inner) * per_wall;
     out.inner[i] = (to_inner - to_outer) * per_inner;
     out.outer[i] = (to_outer - run.g2 * (outer[i] - run.air_c)) * per_outer;
   }
-  const double per_s = film / run.water_j_per_m_k;
+  if (!column.stands) return moving_water(run, column, film_w_per_m_k, out);
+  const double per_s = film_w_per_m_k / run.water_j_per_m_k;
+  for (std::size_t i = 0; i < pieces; ++i) out.water[i] = per_s * (wall[i] - water[i]);
+}
+
+void Refined::moving_water(const RunConstants& run, const Column& column, double film_w_per_m_k, Rates& out) {
+  const double per_s = film_w_per_m_k / run.water_j_per_m_k, ahead = column.ahead;
+  const double *water = column.water_c.data(), *wall = column.wall_c.data();
+  const std::size_t cells = column.wall_c.size();
   out.water[0] = per_s * (wall[0] - water[0]);
   for (std::size_t i = 1; i < cells; ++i)
     out.water[i] = per_s * ((1 - ahead) * wall[i - 1] + ahead * wall[i] - water[i]);
@@ -128,8 +183,9 @@ void Refined::rates(const RunConstants& run, const Column& column, Rates& out) {
 }
 
 double Refined::wall_c(int run, double at_frac) const {
-  return columns_[draw::at(run)]
-      .wall_c[draw::at(grid_.cell_at(run, at_frac) - grid_.runs[draw::at(run)].first)];
+  const Column& column = columns_[draw::at(run)];
+  const double place = at_frac * grid_.runs[draw::at(run)].cells + (column.stands ? 1 - column.ahead : 0);
+  return column.wall_c[std::min(static_cast<std::size_t>(place), column.wall_c.size() - 1)];
 }
 
 double Refined::outlet_c(int run) const {

@@ -7,6 +7,9 @@
 // nothing mixes; at a run's inlet a step's inflow mixes into the parcel that is coming in. Each step is half
 // a shift, exchange of heat by Heun's method, half a shift. Water at the far end is read straight through the
 // middles of the last two parcels.
+//
+// When a run comes to a stand its wall and insulation are cut anew, one piece to a parcel: two parcels that
+// share a cell would pass heat to each other through it, and for an hour of standing that adds up.
 #pragma once
 
 #include "solvers/grid.hpp"
@@ -30,19 +33,24 @@ class Refined : public Method {
 
  private:
   struct Column {
-    std::vector<double> water_c, wall_c, inner_c, outer_c;  // water: cells + 1
+    std::vector<double> water_c;                   // cells + 1
+    std::vector<double> wall_c, inner_c, outer_c;  // cells; while standing one to a parcel
     std::vector<double> source_w_per_m;
+    bool stands = true;
     double ahead = 0, flow_m3_per_s = 0, share = 0;
     double out_c = 0;  // mean of what left in the last shift
   };
   struct Rates {
     std::vector<double> water, wall, inner, outer;
   };
+  static void stand(Column& column);
+  static void move(Column& column);
   double step_s() const;
   void shift(double duration_s);
   void push(const RunConstants& run, Column& column, double in_c, double duration_s) const;
   void exchange(const RunConstants& run, Column& column, double duration_s);
   static void rates(const RunConstants& run, const Column& column, Rates& out);
+  static void moving_water(const RunConstants& run, const Column& column, double film_w_per_m_k, Rates& out);
 
   Grid grid_;
   RefinedOptions options_;
