@@ -57,14 +57,20 @@ OutletAnswer outlet_answer(const draw::Tap& tap, const draw::TapResult& result, 
   return answer;
 }
 
+/// Whether the set has a figure at or below the temperature; where it has none, it counts nothing.
+bool reaches(const physics::InactivationSet& set, double water_c) { return set.temp_c.front() <= water_c; }
+
 void add_inactivation(RunAnswer& answer, const draw::TempSeconds& time_at, double days) {
-  std::vector<double> per_day;
-  for (const physics::InactivationSet& set : physics::inactivation_sets())
-    per_day.push_back(ratio(log_reduction(time_at, set), days));
-  answer.log_reduction_per_day = per_day.front();
-  answer.log_reduction_low = std::ranges::min(per_day);
-  answer.log_reduction_high = std::ranges::max(per_day);
-  answer.inactivated = per_day.front() * days_per_week >= enough_log_per_week;
+  const auto sets = physics::inactivation_sets();
+  answer.log_reduction_per_day = ratio(log_reduction(time_at, sets.front()), days);
+  answer.log_reduction_low = answer.log_reduction_high = answer.log_reduction_per_day;
+  for (const physics::InactivationSet& set : sets) {
+    if (!reaches(set, answer.mean_c)) continue;
+    const double per_day = ratio(log_reduction(time_at, set), days);
+    answer.log_reduction_low = std::min(answer.log_reduction_low, per_day);
+    answer.log_reduction_high = std::max(answer.log_reduction_high, per_day);
+  }
+  answer.inactivated = answer.log_reduction_per_day * days_per_week >= enough_log_per_week;
 }
 
 RunAnswer run_answer(int job_run, const draw::RunResult& result, const rules::GrowthBand& band, double days) {

@@ -53,7 +53,7 @@ struct RunAnswer {
   double band_hours_per_day = 0, longest_in_band_s = 0;  // growth band of rules::growth_band
   double longest_standing_s = 0;
   double log_reduction_per_day = 0;                      // default inactivation set
-  double log_reduction_low = 0, log_reduction_high = 0;  // over all published sets
+  double log_reduction_low = 0, log_reduction_high = 0;  // over the sets that reach down to the mean
   bool inactivated = false;  // 5 log or more a week by the default set (our choice, no source)
   double mean_age_s = 0, oldest_s = 0;
   double cable_kwh_per_day = 0, loss_kwh_per_day = 0;

@@ -64,7 +64,7 @@ std::size_t whole_quarters(const draw::Result& member) {
 void add(GroupTally& sum, const draw::GroupResult& more, std::size_t quarters, double seconds, bool first) {
   sum.quarter_kwh.resize(std::max(sum.quarter_kwh.size(), quarters));
   for (std::size_t q = 0; q < quarters; ++q) {
-    const double kwh = more.energy_j.at(q) / joule_per_kwh;
+    const double kwh = std::max(0.0, more.energy_j.at(q) / joule_per_kwh);  // rounding of an integral: -1e-20
     sum.quarter_kwh[q] += kwh;
     sum.kw.push_back(kwh * quarters_per_hour);
   }
