@@ -90,9 +90,10 @@ class Plot {
     for (const ChartBand& each : chart_.bands) name(each.name);
     for (const ChartLimit& each : chart_.limits) name(each.name);
     for (const ChartRegion& each : chart_.regions) name(each.name);
-    const double top_mm = (chart_.title.empty() ? 0 : 4.4) + (y_.title.empty() ? 1.2 : 4.4);
-    plot_ = {whole_.left_mm + ticks_mm + 2, whole_.top_mm + top_mm,
-             whole_.right_mm - std::max(3.0, std::min(names_mm, longest_name_mm)), whole_.bottom_mm - 8};
+    const bool headed = !chart_.title.empty() || !y_.title.empty();
+    plot_ = {whole_.left_mm + ticks_mm + 2, whole_.top_mm + (headed ? 5.2 : 1.2),
+             whole_.right_mm - std::max(3.0, std::min(names_mm, longest_name_mm)),
+             whole_.bottom_mm - (x_.title.empty() ? 4.2 : 7.4)};
   }
 
   double x_mm(double x) const { return plot_.left_mm + x_.share(x) * plot_.width_mm(); }
@@ -125,11 +126,11 @@ class Plot {
       ink_.label({x_mm(tick.text_at), plot_.bottom_mm + 3}, tick.text, number);
     number.anchor = Anchor::end;
     ink_.label({plot_.right_mm, plot_.bottom_mm + 6.2}, x_.title, number);
-    double y = whole_.top_mm;
-    if (!chart_.title.empty())
-      ink_.label({whole_.left_mm, y += 3.2}, fitted(ink_, chart_.title, title_style, whole_.width_mm()),
-                 title_style);
-    ink_.label({whole_.left_mm, plot_.top_mm - 2}, y_.title, axis_style);
+    const double unit_mm = ink_.label_width_mm(y_.title, axis_style) + 4, y = whole_.top_mm + 3.2;
+    const std::string title = fitted(ink_, chart_.title, title_style, whole_.width_mm() - unit_mm);
+    ink_.label({whole_.left_mm, y}, title, title_style);
+    const double title_mm = title.empty() ? 0 : ink_.label_width_mm(title, title_style) + 3;
+    ink_.label({whole_.left_mm + title_mm, y}, y_.title, axis_style);
   }
 
   /// What of a polyline lies within the plot, in pieces.

@@ -11,7 +11,7 @@
 
 #include "job/diagnostic.hpp"
 #include "paper/chart_axis.hpp"
-#include "paper/page.hpp"
+#include "paper/ink.hpp"
 
 namespace firstdraw::paper {
 

@@ -34,7 +34,8 @@ std::string litres_text(const Show& show, double litres) {
 }
 
 std::string what_was_simulated(const forecast::Forecast& forecast) {
-  std::string text = fmt::format("{:.3g} days from Monday 00:00", forecast.days);
+  std::string text =
+      fmt::format("{:.3g} day{} from Monday 00:00", forecast.days, forecast.days == 1 ? "" : "s");
   if (forecast.options.recorded.empty() && forecast.options.tapping.empty())
     text += fmt::format(", seed {}", forecast.options.seed);
   text += forecast.members > 1 ? fmt::format(", {} buildings within the tolerances", forecast.members)

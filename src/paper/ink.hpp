@@ -27,6 +27,13 @@ inline constexpr Colour warning{0.60, 0.16, 0.05};
 inline constexpr Colour white{1, 1, 1};
 }  // namespace colours
 
+/// A rectangle to draw in.
+struct Frame {
+  double left_mm = 0, top_mm = 0, right_mm = 0, bottom_mm = 0;
+  double width_mm() const { return right_mm - left_mm; }
+  double height_mm() const { return bottom_mm - top_mm; }
+};
+
 struct Pen {
   Colour colour = colours::text;
   double width_mm = 0.2;

@@ -32,12 +32,6 @@ struct Contents {
   bool operator==(const Contents&) const = default;
 };
 
-struct Frame {
-  double left_mm = 0, top_mm = 0, right_mm = 0, bottom_mm = 0;
-  double width_mm() const { return right_mm - left_mm; }
-  double height_mm() const { return bottom_mm - top_mm; }
-};
-
 class Book final : public CairoInk {
  public:
   /// `surface` may be null: then nothing is drawn and only the contents are learnt.

@@ -108,7 +108,7 @@ LineChart sensor_week(const Pack& pack, int index) {
   chart.lines.push_back({.name = "reading",
                          .x = pack.forecast->records.time_s,
                          .y = series(pack.forecast->records.reading_c, pack.forecast->groups.size(), index),
-                         .look = 2,
+                         .look = 0,
                          .width_mm = 0.25});
   Limits limits(pack.show);
   limits.add(group.maintain_c, "maintain");
