@@ -38,9 +38,12 @@ std::vector<TapTemps> refined(const Case& what, double cell_m) {
   return drive(what.scene, what.draws, {0, what.end_s, 20}, method);
 }
 
-std::vector<TapTemps> simulated(const Case& what, double cell_m, double tick_s, double longest_step_s) {
-  return by_simulate(with_cells(what.scene, cell_m), what.draws, options(what, tick_s, longest_step_s));
+std::vector<TapTemps> simulated(const Case& what, double cell_m, double runout_cell_m, double tick_s,
+                                double longest_step_s) {
+  return by_simulate(with_cells(what.scene, cell_m, runout_cell_m), what.draws,
+                     options(what, tick_s, longest_step_s));
 }
+std::vector<TapTemps> finely_simulated(const Case& what) { return simulated(what, 0.1, 0.1, 1, 30); }
 
 /// What upwind cells spread falls in proportion to their size: twice the finer answer less the coarser one.
 std::vector<TapTemps> extrapolated_cvode(const Case& what, double cell_m) {
@@ -63,8 +66,8 @@ std::vector<TapTemps> extrapolated_cvode(const Case& what, double cell_m) {
 TEST(Simulate, ConvergesToTheRefinedReference) {
   const Case what = small_tree();
   const auto truth = refined(what, 0.05);
-  const Rms coarse = compare("1 m", simulated(what, 1, 1, 30), truth);
-  const Rms fine = compare("0.1 m", simulated(what, 0.1, 1, 30), truth);
+  const Rms coarse = compare("1 m", simulated(what, 1, 1, 1, 30), truth);
+  const Rms fine = compare("0.1 m", finely_simulated(what), truth);
   EXPECT_LT(fine.opening_k, 0.03);
   EXPECT_LT(fine.after_10_s_k, 0.03);
   EXPECT_LT(fine.end_k, 0.03);
@@ -72,16 +75,26 @@ TEST(Simulate, ConvergesToTheRefinedReference) {
   EXPECT_LT(fine.end_k, 0.25 * coarse.end_k);
 }
 
-/// What a user gets by default, blocks of about a metre: bounds for use, of the size of the errors of step
-/// and block measured above (0.25 K of blocks, 0.1 K of ticks, 0.2 K of long standing steps).
-TEST(Simulate, StaysCloseAtItsDefaults) {
+/// Between first and second order in the length of a block, at the usual ticks.
+TEST(Simulate, HalvingBlocksAtLeastHalvesTheError) {
   const Case what = small_tree();
   const draw::Options usual;
-  const Rms error =
-      compare("defaults", simulated(what, 1, usual.tick_s, usual.longest_step_s), refined(what, 0.1));
-  EXPECT_LT(error.opening_k, 0.3);
-  EXPECT_LT(error.after_10_s_k, 0.3);
-  EXPECT_LT(error.end_k, 0.3);
+  const auto truth = refined(what, 0.1);
+  const Rms whole = compare("1 m", simulated(what, 1, 1, usual.tick_s, 30), truth);
+  const Rms half = compare("0.5 m", simulated(what, 0.5, 0.5, usual.tick_s, 30), truth);
+  EXPECT_LT(half.opening_k, 0.5 * whole.opening_k);
+  EXPECT_LT(half.after_10_s_k, 0.5 * whole.after_10_s_k);
+  EXPECT_LT(half.end_k, 0.5 * whole.end_k);
+}
+
+/// Second order: half the step, a quarter of the error, but for the rest that fine blocks leave.
+TEST(Simulate, StandingStepsAreSecondOrder) {
+  const Case what = small_tree();
+  const auto truth = refined(what, 0.05);
+  const double long_k = compare("600 s", simulated(what, 0.1, 0.1, 1, 600), truth).opening_k;
+  const double short_k = compare("300 s", simulated(what, 0.1, 0.1, 1, 300), truth).opening_k;
+  EXPECT_GT(long_k / short_k, 2.5);
+  EXPECT_LT(long_k / short_k, 5);
 }
 
 /// Nothing of the reference's making takes part here. Extrapolated from 0.1 m and 0.05 m CVODE's cells are
@@ -89,7 +102,7 @@ TEST(Simulate, StaysCloseAtItsDefaults) {
 /// halving on).
 TEST(Simulate, AgreesWithCvode) {
   const Case what = small_tree();
-  const Rms error = compare("CVODE", simulated(what, 0.1, 1, 30), extrapolated_cvode(what, 0.1));
+  const Rms error = compare("CVODE", finely_simulated(what), extrapolated_cvode(what, 0.1));
   EXPECT_LT(error.opening_k, 0.06);
   EXPECT_LT(error.after_10_s_k, 0.18);
   EXPECT_LT(error.end_k, 0.1);
@@ -129,7 +142,7 @@ TEST(Epanet, AgreesOnWaterThatOnlyCools) {
   constexpr double light_parts_k = 0.1;
   const auto epanet = by_epanet(what);
   const Rms reference = compare("EPANET and refined", epanet, refined(what, 0.1));
-  const Rms ours = compare("EPANET and simulate", epanet, simulated(what, 0.1, 1, 30));
+  const Rms ours = compare("EPANET and simulate", epanet, finely_simulated(what));
   EXPECT_GE(ours.draws, 9);
   EXPECT_LT(reference.largest_k, light_parts_k);
   EXPECT_LT(ours.largest_k, light_parts_k);
