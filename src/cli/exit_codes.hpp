@@ -13,6 +13,7 @@ enum class ExitCode : int {
   job_unreadable = 3,
   cannot_write = 4,
   internal_error = 70,  // EX_SOFTWARE of sysexits.h
+  interrupted = 130,    // as shells report SIGINT
 };
 
 struct ExitCodeMeaning {
@@ -20,7 +21,7 @@ struct ExitCodeMeaning {
   std::string_view meaning;
 };
 
-inline constexpr std::array<ExitCodeMeaning, 6> exit_code_meanings{{
+inline constexpr std::array<ExitCodeMeaning, 7> exit_code_meanings{{
     {ExitCode::ok, "done; no open finding says stop"},
     {ExitCode::stop_finding,
      "done, and everything asked for was written, but a finding says stop and nobody accepted it"},
@@ -28,6 +29,7 @@ inline constexpr std::array<ExitCodeMeaning, 6> exit_code_meanings{{
     {ExitCode::job_unreadable, "the job or the data sheet cannot be read"},
     {ExitCode::cannot_write, "the result cannot be written"},
     {ExitCode::internal_error, "a fault of the program itself: please report it"},
+    {ExitCode::interrupted, "stopped by Ctrl-C: what was done until then is complete, and says so"},
 }};
 
 }  // namespace firstdraw::cli

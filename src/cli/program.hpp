@@ -59,6 +59,8 @@ void add_new(Program& program);
 void add_check(Program& program);
 void add_plan(Program& program);
 void add_pack(Program& program);
+void add_simulate(Program& program);
+void add_replay(Program& program);
 void add_loss(Program& program);
 void add_cable(Program& program);
 void add_explain(Program& program);

@@ -66,5 +66,13 @@ TEST(ProgressLine, ShowsHowFar) {
   EXPECT_EQ(ProgressLine::line("drawing", 1.0, 12), "▰▰▰▰▰▰▰▰▰▰") << "never more than the line holds";
 }
 
+TEST(ProgressLine, TellsTheTimeLeftAtThePaceSoFar) {
+  using Seconds = ProgressLine::Seconds;
+  EXPECT_EQ(ProgressLine::time_left(Seconds(10), 0.2), ", 40 s left");
+  EXPECT_EQ(ProgressLine::time_left(Seconds(60), 0.1), ", 9 min left");
+  EXPECT_EQ(ProgressLine::time_left(Seconds(60), 0.01), "") << "too early to tell";
+  EXPECT_EQ(ProgressLine::time_left(Seconds(60), 1), "");
+}
+
 }  // namespace
 }  // namespace firstdraw::cli
