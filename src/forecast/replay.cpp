@@ -79,15 +79,15 @@ double record_interval_s(const RecordedLog& log, std::size_t runs) {
   return length_s / std::ceil(length_s / wanted_s);
 }
 
+/// Records at every tick, so that the log's begin and end are recorded too.
 draw::Options options_for(const RecordedLog& log, std::size_t runs, const ReplayOptions& options) {
   draw::Options run;
   run.begin_s = log.begin_s;
   run.end_s = log.end_s;
-  if (options.start_c) {
-    run.start = draw::Start::cold;
-    run.run_in_s = 0;
-  }
-  run.record_every_s = run.tick_s = record_interval_s(log, runs);  // recorded at ticks
+  run.tick_s = record_interval_s(log, runs);
+  run.record_every_s = run.tick_s / 2;
+  run.run_in_s = options.start_c ? 0 : run.tick_s * std::ceil(draw::day_s / run.tick_s);
+  if (options.start_c) run.start = draw::Start::cold;
   run.progress = options.progress;
   return run;
 }

@@ -31,6 +31,8 @@ struct LogUseHelp {
   std::string_view name, place, what;
 };
 std::span<const LogUseHelp> log_use_help();
+/// "supply", "flow or flow:TAP", "at:PLACE".
+std::string spelling(const LogUseHelp& use);
 
 /// One column as the user named it: "outlet water", "at:P1".
 struct ColumnUse {

@@ -49,14 +49,6 @@ const LogUseHelp* find_use(std::string_view what, std::string& place) {
   return nullptr;
 }
 
-std::string spelling(const LogUseHelp& use) {
-  if (use.place.empty()) return std::string(use.name);
-  if (use.place.starts_with('[')) {
-    return fmt::format("{0}, {0}:{1}", use.name, use.place.substr(1, use.place.size() - 2));
-  }
-  return fmt::format("{}:{}", use.name, use.place);
-}
-
 std::string known_uses(std::string_view wrong) {
   std::vector<std::string> names, spellings;
   for (const LogUseHelp& use : uses_known) {
@@ -212,6 +204,14 @@ void judge_uses(const std::vector<ColumnUse>& uses, const std::vector<std::strin
 }  // namespace
 
 std::span<const LogUseHelp> log_use_help() { return uses_known; }
+
+std::string spelling(const LogUseHelp& use) {
+  if (use.place.empty()) return std::string(use.name);
+  if (use.place.starts_with('[')) {
+    return fmt::format("{0} or {0}:{1}", use.name, use.place.substr(1, use.place.size() - 2));
+  }
+  return fmt::format("{}:{}", use.name, use.place);
+}
 
 bool drives(LogUse use) { return use < LogUse::water; }
 

@@ -40,7 +40,7 @@ class LogReader {
     header_line_ = csv.header.empty() ? 1 : csv.header.front().line;
     samples_.resize(columns_.size());
     complaints_.resize(columns_.size());
-    judge_columns();
+    if (problems_.empty()) judge_columns();
     if (!problems_.empty()) return std::unexpected(std::move(problems_));
     for (const Cells& row : csv.rows) read_row(row, csv.header.size());
     judge_rows();

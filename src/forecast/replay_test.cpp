@@ -210,6 +210,7 @@ TEST(Replay, IsWrittenAsJson) {
   EXPECT_EQ(json["places"].size(), 1U);
   EXPECT_EQ(json["places"][0]["points"], 31);
   EXPECT_TRUE(json["start_c"].is_null());
+  EXPECT_EQ(json["rows"], json["places"][0]["points"]);
 }
 
 }  // namespace

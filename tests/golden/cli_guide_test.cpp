@@ -1,6 +1,6 @@
 // The guide shows real output: every ```console block of docs/guide is run as it stands, in a folder that
-// holds the job of `firstdraw new my-job`, and compared. To accept a change: FIRSTDRAW_REFRESH=1
-// build/release/test_golden
+// holds the job of `firstdraw new my-job` and the example with a log, and compared. To accept a change:
+// FIRSTDRAW_REFRESH=1 build/release/test_golden
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -30,6 +30,7 @@ std::string output_of(const std::string& command, const Folder& folder) {
 void prepare(const Folder& folder, const std::string& text) {
   fs::copy(FIRSTDRAW_SOURCE_DIR "/tests/golden/job_broken", folder.path("my-broken-job"),
            fs::copy_options::recursive);
+  fs::copy(FIRSTDRAW_SOURCE_DIR "/examples/measured-pipe", folder.path("measured-pipe"));
   if (text.find("$ firstdraw new my-job") == std::string::npos) output_of("firstdraw new my-job", folder);
 }
 
