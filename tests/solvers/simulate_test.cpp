@@ -143,7 +143,7 @@ TEST(Epanet, AgreesOnWaterThatOnlyCools) {
   const auto epanet = by_epanet(what);
   const Rms reference = compare("EPANET and refined", epanet, refined(what, 0.1));
   const Rms ours = compare("EPANET and simulate", epanet, finely_simulated(what));
-  EXPECT_GE(ours.draws, 9);
+  EXPECT_GE(ours.draws, 9);  // of ten
   EXPECT_LT(reference.largest_k, light_parts_k);
   EXPECT_LT(ours.largest_k, light_parts_k);
 }
