@@ -24,7 +24,7 @@ std::string cell(double value) { return std::isfinite(value) ? fmt::format("{:.6
 /// One file in the making, with its job's units.
 class Sheet {
  public:
-  Sheet(const job::Job& job, Cells headings) : units_(job.units), text_(tables::csv_line(headings)) {}
+  Sheet(const job::Job& job, const Cells& headings) : units_(job.units), text_(tables::csv_line(headings)) {}
   void add(const Cells& cells) { text_ += tables::csv_line(cells); }
   std::string show(double value_si, Kind kind) const {
     return std::isfinite(value_si) ? cell(units::from_si(value_si, units::display_unit(kind, units_), kind))

@@ -15,8 +15,6 @@ namespace {
 constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 constexpr double w_to_kwh_per_day = 24e-3, days_per_year = 365;
 
-using draw::at;
-
 const tables::Row& published(std::string_view id) {
   static const std::vector<tables::Row> rows = tables::table("return_line").rows();
   const auto found = std::ranges::find(rows, id, [](const tables::Row& row) { return row.text("id"); });

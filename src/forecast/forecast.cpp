@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <limits>
 #include <stdexcept>
+#include <tuple>
 
 #include "forecast/compare.hpp"
 #include "forecast/ensemble.hpp"
@@ -221,6 +222,16 @@ void add_assumptions(Forecast& forecast, const Study& study) {
        "the profile is one dwelling's; the job does not say where dwellings are"});
 }
 
+/// Every source once, in the order of their names.
+void sort_sources(std::vector<rules::Citation>& sources) {
+  const auto words = [](const rules::Citation& source) {
+    return std::tie(source.document, source.edition, source.clause, source.basis);
+  };
+  std::ranges::sort(sources, {}, words);
+  const auto again = std::ranges::unique(sources, {}, words);
+  sources.erase(again.begin(), again.end());
+}
+
 void check(const ForecastOptions& options) {
   if (!(options.days > 0)) throw std::logic_error("a forecast needs more than 0 days");
   if (options.ensemble < 1) throw std::logic_error("a forecast needs a member");
@@ -244,6 +255,7 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const ForecastOpt
   add_assumptions(forecast, study);
   add_sources(forecast);
   compare(forecast, study, lived);
+  sort_sources(forecast.sources);
   forecast.peak = peak_check(job, forecast.scene, study.first_draws);
   return forecast;
 }

@@ -8,8 +8,6 @@ namespace {
 
 constexpr double quarter_s = 900, joule_per_kwh = 3.6e6, quarters_per_hour = 4;
 
-using draw::at;
-
 template <class T, std::size_t n>
 void add_each(std::array<T, n>& sum, const std::array<T, n>& more) {
   for (std::size_t i = 0; i < n; ++i) sum[i] += more[i];
