@@ -118,8 +118,9 @@ WarmUp warm_up(const HeldRun& run, const physics::HeatingCable& cable, double he
                double start_c, double target_c, double air_c, double voltage_v);
 
 /// Heat stored per metre and kelvin by standing water (at `water_c`), pipe wall, and the share of the
-/// insulation that follows them: 1/(2 ln r) - 1/(r^2 - 1) of its capacity, r = outer over inner diameter,
-/// which is exact for the steady profile with the surface at air temperature. `insulation` may be null: bare.
+/// insulation that a slow change of the wall has to warm, the first moment of radial conduction:
+/// 1/(2 ln^2 r) - (1 + 1/ln r)/(r^2 - 1) of its capacity, r = outer over inner diameter, exact with the
+/// surface at air temperature. `insulation` may be null: bare.
 double heat_capacity_j_per_m_k(const physics::Pipe& pipe, const physics::InsulationSize& size,
                                const physics::Insulation* insulation, double water_c);
 

@@ -180,11 +180,12 @@ TEST(HeatCapacity, AddsWaterWallAndAShareOfTheInsulation) {
   const double whole = M_PI / 4 * (0.082 * 0.082 - 0.022 * 0.022) * insulation.density_kg_per_m3 *
                        insulation.heat_capacity_j_per_kg_k;
   const double share = (heat_capacity_j_per_m_k(pipe, size, &insulation, 40) - bare) / whole;
-  // Mean of ln(R/r)/ln(R/r0) over the ring, by the trapezoid rule.
+  // Mean of (ln(R/r)/ln(R/r0))^2 over the ring, by the midpoint rule.
   double sum = 0, area = 0;
   for (int i = 0; i < 20000; ++i) {
     const double r = 0.011 + 0.030 * (i + 0.5) / 20000;
-    sum += r * std::log(0.041 / r) / std::log(0.041 / 0.011);
+    const double profile = std::log(0.041 / r) / std::log(0.041 / 0.011);
+    sum += r * profile * profile;
     area += r;
   }
   EXPECT_NEAR(share, sum / area, 1e-6);

@@ -52,7 +52,8 @@ double heat_capacity_j_per_m_k(const physics::Pipe& pipe, const physics::Insulat
                     pipe.wall_area_m2() * pipe.density_kg_per_m3 * pipe.heat_capacity_j_per_kg_k;
   if (insulation == nullptr || !(size.outer_diameter_m > size.bore_m)) return capacity;
   const double ratio = size.outer_diameter_m / size.bore_m;
-  const double share = 1 / (2 * std::log(ratio)) - 1 / (ratio * ratio - 1);
+  const double turn = 1 / std::log(ratio);
+  const double share = turn * turn / 2 - (1 + turn) / (ratio * ratio - 1);
   const double area_m2 =
       std::numbers::pi / 4 * (size.outer_diameter_m * size.outer_diameter_m - size.bore_m * size.bore_m);
   return capacity + share * area_m2 * insulation->density_kg_per_m3 * insulation->heat_capacity_j_per_kg_k;
