@@ -122,8 +122,12 @@ class Plot {
     number.anchor = Anchor::end;
     for (const Tick& tick : y_.ticks) ink_.label({plot_.left_mm - 1, y_mm(tick.at) + 0.8}, tick.text, number);
     number.anchor = Anchor::middle;
-    for (const Tick& tick : x_.ticks)
-      ink_.label({x_mm(tick.text_at), plot_.bottom_mm + 3}, tick.text, number);
+    for (const Tick& tick : x_.ticks) {
+      const double half_mm = ink_.label_width_mm(tick.text, number) / 2;
+      const double middle_mm =
+          std::clamp(x_mm(tick.text_at), whole_.left_mm + half_mm, whole_.right_mm - half_mm);
+      ink_.label({middle_mm, plot_.bottom_mm + 3}, tick.text, number);
+    }
     number.anchor = Anchor::end;
     ink_.label({plot_.right_mm, plot_.bottom_mm + 6.2}, x_.title, number);
     const double unit_mm = ink_.label_width_mm(y_.title, axis_style) + 4, y = whole_.top_mm + 3.2;

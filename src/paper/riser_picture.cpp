@@ -409,7 +409,8 @@ void RiserPicture::draw_lines(Ink& ink, double scale) const {
 
 double RiserPicture::draw_shade_legend(Ink& ink, Point at, double width_mm) const {
   const double scale_mm = std::min(90.0, width_mm * 0.6);
-  draw_heat_scale(ink, {at.x_mm, at.y_mm, at.x_mm + scale_mm, at.y_mm + 9}, shades_->what,
+  constexpr double first_number_mm = 1;  // half of the "0" under the scale's end
+  draw_heat_scale(ink, {at.x_mm + first_number_mm, at.y_mm, at.x_mm + scale_mm, at.y_mm + 9}, shades_->what,
                   {0, shades_->highest, shades_->step});
   const double x = at.x_mm + scale_mm + 8;
   ink.line({x, at.y_mm + 5}, {x + 8, at.y_mm + 5}, untraced_pen);

@@ -58,7 +58,9 @@ class PackPages : public testing::TestWithParam<Case> {
     job_.units = GetParam().units;
     if (GetParam().long_names) lengthen_names(job_);
     folder_.emplace("pages-" + GetParam().name);
-    const auto written = paper::write_pack(job_, planned(job_), folder_->path());
+    const plan::Plan plan = planned(job_);
+    const forecast::Forecast forecast = simulated(job_, plan);
+    const auto written = paper::write_pack(job_, plan, folder_->path(), {}, &forecast);
     ASSERT_TRUE(written) << written.error().front().text();
   }
   std::string pdf() const { return folder_->file("hand-over.pdf"); }

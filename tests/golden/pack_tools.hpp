@@ -11,6 +11,7 @@
 #include <sstream>
 #include <string>
 
+#include "forecast/forecast.hpp"
 #include "job/folder.hpp"
 #include "paper/pack.hpp"
 #include "plan/plan.hpp"
@@ -51,6 +52,14 @@ inline plan::Plan planned(const job::Job& job) {
   plan::Options options;
   options.samples = 100;
   return plan::make_plan(job, options);
+}
+
+/// Two days: enough for every sheet.
+inline forecast::Forecast simulated(const job::Job& job, const plan::Plan& plan, int threads = 1) {
+  forecast::ForecastOptions options;
+  options.days = 2;
+  options.threads = threads;
+  return forecast::forecast(job, plan, options);
 }
 
 // Names as long as anybody could paste, with and without places to break.
