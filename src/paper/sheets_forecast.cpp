@@ -103,13 +103,15 @@ std::string tenfolds(const forecast::RunAnswer& run) {
 void runs(Book& book, const Pack& pack) {
   const rules::GrowthBand band = rules::growth_band();
   heading(book, "Pipes longest in the growth band", 40);
-  paragraph(book,
-            fmt::format(
-                "Growth band: {} to {} ({}). Tenfold reductions of Legionella a day from published survival "
-                "in water, over all sets; biofilm protects, so this is no proof of safety.",
-                pack.show.with_unit(band.low_c, Kind::temperature),
-                pack.show.with_unit(band.high_c, Kind::temperature), citation_text(band.citation)),
-            small_style);
+  paragraph(
+      book,
+      fmt::format("Growth band: {} to {} ({}). Hours by the run's mean water, one end may be colder; the "
+                  "longest stretch by its coldest place. Tenfold reductions of Legionella a day from "
+                  "published survival "
+                  "in water, over all sets; biofilm protects, so this is no proof of safety.",
+                  pack.show.with_unit(band.low_c, Kind::temperature),
+                  pack.show.with_unit(band.high_c, Kind::temperature), citation_text(band.citation)),
+      small_style);
   const std::string degree = pack.show.unit(Kind::temperature);
   Table table;
   table.columns = {{"Run", ""},

@@ -239,7 +239,8 @@ void forecast_riser_sheets(Book& book, const Pack& pack) {
       book, pack, RiserPicture(pack.job, pack.plan, pack.drawing, growth_shades(pack.job, *pack.forecast)),
       {"First draw: riser drawing, hours in the growth band",
        fmt::format(
-           "Mean water of each run between {} and {}, hours a day, simulated: {}. Draws: {}. The pipe from a "
+           "Mean water of each run between {} and {}, hours a day (one end may be colder), simulated: {}. "
+           "Draws: {}. The pipe from a "
            "run to its taps is not drawn; untraced, it cools into this band between draws. The building's "
            "water management plan decides what is acceptable.",
            pack.show.with_unit(band.low_c, Kind::temperature),
