@@ -58,7 +58,7 @@ struct RunState {
   double flow_m3_per_s = 0, tap_flow_m3_per_s = 0;
   int open_taps = 0;
   double filled = 0, inlet_c = 0, inlet_born_s = 0;
-  double film_w_per_m_k = 0, exchange_per_s = 0;
+  double film_flow_m3_per_s = 0, exchange_per_s = 0;
   double pending_exchange = 0, pending_source_s = 0;
   double last_exchange = -1, last_share = 0;  // 1 - exp(-x) of the last x
   double slow_since_s = 0, standing_since_s = 0, in_band_s = 0;
@@ -108,6 +108,7 @@ class Engine {
   struct Stretch {
     double end_s, duty;
   };
+  double longest_step_s(int run) const;
   Stretch next_stretch(RunState& state, const GroupState& group, double end_s) const;
   void standing_step(int run, double step_s, double duty);
   void book_step(int run, double step_s, double cable_j, double loss_j, double stored_j);
@@ -131,7 +132,6 @@ class Engine {
   void shift(Moving& moving);
   void exchange(Moving& moving);
   void mix_along(int run, double block_s);
-  void meet_midway(int run);
   void slow_step(int run, double now_s);
   void refresh_source(int run);
   void set_flow(int run, double now_s);

@@ -9,6 +9,7 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double front_k = 1, front_step_s = 3;
+constexpr double same_film_frac = 0.1;  // of the flow
 
 }  // namespace
 
@@ -193,18 +194,6 @@ void Engine::mix_along(int run, double block_s) {
   }
 }
 
-/// Exchange in the middle of a block's passing, where blocks are slower than ticks.
-void Engine::meet_midway(int run) {
-  Moving moving{run, model_[at(run)], state_[at(run)]};
-  const double* w = water(run);
-  const double first_c = w[0], last_c = w[moving.model.cells - 1];
-  const double still_apart = std::exp(-moving.state.pending_exchange * moving.model.wall_j /
-                                      (moving.model.water_j + moving.model.wall_j));
-  exchange(moving);
-  if (moving.state.filled > 0)
-    follow_inlet(run, w[0] - first_c, w[moving.model.cells - 1] - last_c, still_apart);
-}
-
 /// Insulation and losses of a moving run since the last slow step: backward Euler for the two masses against
 /// the wall as it last met the water. The wall has lost by estimate meanwhile; now it gets the difference.
 void Engine::slow_step(int run, double now_s) {
@@ -213,7 +202,6 @@ void Engine::slow_step(int run, double now_s) {
   const double step_s = now_s - state.slow_since_s;
   if (step_s <= 0) return;
   ++result_.work.slow_steps;
-  if (state.pending_source_s > 0.5 * step_s) meet_midway(run);
   const double flush_k = state.pending_source_s / m.wall_j;
   state.pending_source_s = 0;
   state.slow_since_s = now_s;
@@ -289,7 +277,8 @@ void Engine::set_flow(int run, double now_s) {
     state.log_at = m.group == none ? 0 : groups_[at(m.group)].log.size() - 1;
   }
   state.flow_m3_per_s = wanted;
-  if (wanted > 0) set_film(run);
+  if (std::abs(wanted - state.film_flow_m3_per_s) > same_film_frac * state.film_flow_m3_per_s && wanted > 0)
+    set_film(run);
 }
 
 void Engine::set_film(int run) {

@@ -7,6 +7,7 @@ namespace firstdraw::draw {
 namespace {
 
 constexpr double slope_reach_k = 5;
+constexpr double first_step_s = 60;
 constexpr double duty_classes = 8;
 
 double duty_class(double duty) { return std::round(std::clamp(duty, 0.0, 1.0) * duty_classes); }
@@ -16,13 +17,15 @@ double integral_to(const Switching& switching, double time_s) {
 }
 
 /// One exact step of the linear part of a run's cells; what is not linear (cable, conductivity, outer film)
-/// acts as a source, the mean of its values before and after. Temperatures are above the air's.
+/// acts as a source that changes evenly between its values before and after. Temperatures are above the
+/// air's.
 struct StandingStep {
   const RunModel& m;
   const Propagator& p;
   double air_c, slope_w;
   // Over all cells: sources, temperatures before, heat stored.
   double cable_w = 0, loss_w = 0, stored_j = 0;
+  double source_before_w = 0, source_change_w = 0;
   Propagator::Vector before{};
 
   double cable_source(double strength, double wall_k) const {
@@ -32,15 +35,16 @@ struct StandingStep {
   Propagator::Vector cell(const Propagator::Vector& x, double strength) {
     const double cable_before = cable_source(strength, x[1]), loss_before = m.nonlinear_w_per_m(x[1]);
     Propagator::Vector y = linear(x, cable_before - loss_before);
-    const double cable = 0.5 * (cable_before + cable_source(strength, y[1]));
-    const double loss = 0.5 * (loss_before + m.nonlinear_w_per_m(y[1]));
-    const double correction = (cable - loss) - (cable_before - loss_before);
+    const double cable_after = cable_source(strength, y[1]), loss_after = m.nonlinear_w_per_m(y[1]);
+    const double change = (cable_after - loss_after) - (cable_before - loss_before);
     for (std::size_t i = 0; i < 4; ++i) {
-      y[i] += p.response[i] * correction;
+      y[i] += p.ramp[i] * change;
       before[i] += x[i];
     }
-    cable_w += cable;
-    loss_w += loss;
+    source_before_w += cable_before - loss_before;
+    source_change_w += change;
+    cable_w += 0.5 * (cable_before + cable_after);
+    loss_w += 0.5 * (loss_before + loss_after);
     stored_j += m.water_j * (y[0] - x[0]) + m.wall_j * (y[1] - x[1]) + m.inner_j * (y[2] - x[2]) +
                 m.outer_j * (y[3] - x[3]);
     return y;
@@ -55,16 +59,18 @@ struct StandingStep {
   }
 
   /// Sum over the cells of a mass's temperature, integrated over the step.
-  double integral(const Propagator::Vector& of_before, double of_source) const {
-    double sum = of_source * (cable_w - loss_w);
+  double integral(const Propagator::Vector& of_before, double of_source, double of_ramp) const {
+    double sum = of_source * source_before_w + of_ramp * source_change_w;
     for (std::size_t i = 0; i < 4; ++i) sum += of_before[i] * before[i];
     return sum;
   }
   double cable_j(double step_s) const {
-    return m.cell_m * (cable_w * step_s + slope_w * integral(p.wall_integral, p.wall_integral_of_f));
+    return m.cell_m * (cable_w * step_s +
+                       slope_w * integral(p.wall_integral, p.wall_integral_of_f, p.wall_integral_of_ramp));
   }
   double loss_j(double step_s) const {
-    return m.cell_m * (loss_w * step_s + m.g2 * integral(p.outer_integral, p.outer_integral_of_f));
+    return m.cell_m * (loss_w * step_s +
+                       m.g2 * integral(p.outer_integral, p.outer_integral_of_f, p.outer_integral_of_ramp));
   }
 };
 
@@ -74,13 +80,20 @@ struct StandingStep {
 void Engine::stand(int run, double until_s) {
   RunState& state = state_[at(run)];
   while (state.time_s < until_s) {
-    const double end_s = std::min(until_s, state.time_s + options_.longest_step_s);
+    const double end_s = std::min(until_s, state.time_s + longest_step_s(run));
     const Stretch stretch = model_[at(run)].group == none
                                 ? Stretch{end_s, 0}
                                 : next_stretch(state, groups_[at(model_[at(run)].group)], end_s);
     standing_step(run, stretch.end_s - state.time_s, stretch.duty);
     state.time_s = stretch.end_s;
   }
+}
+
+/// Without cable a run cools far, fastest at first: steps grow with the time it has stood.
+double Engine::longest_step_s(int run) const {
+  if (model_[at(run)].cable) return options_.longest_step_s;
+  const double stood_s = state_[at(run)].time_s - state_[at(run)].standing_since_s;
+  return std::min(std::max(stood_s, first_step_s), options_.longest_step_s);
 }
 
 /// How far the group's output stays as it is; pulses shorter than a step are taken by their mean.

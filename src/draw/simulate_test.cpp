@@ -219,6 +219,33 @@ TEST(Simulate, BrokenPromisesAreTold) {
   EXPECT_THROW(simulate(unsorted.scene, unsorted.draws, one_day()), std::logic_error);
 }
 
+/// How warm a pipe gets in an hour from cold, with a loss and a cable that are far from linear.
+double warmed_c(double step_s) {
+  TestScene t;
+  t.tap(t.pipe(none, 5));
+  t.scene.groups[0].contactor = SceneGroup::Contactor::stuck_on;
+  t.scene.groups[0].sensor_run = none;  // nobody looks: steps are as long as they may be
+  t.scene.runs[0].loss_u1 = 0.003;
+  t.scene.runs[0].cable_share = 3;
+  t.scene.runs[0].linear_about_c = 90;
+  for (double& power : t.scene.cables[0].power_w_per_m) power = power * power / 20;
+  Options options = one_day();
+  options.run_in_s = 0;
+  options.start = Start::cold;
+  options.end_s = hour_s;
+  options.longest_step_s = step_s;
+  return t.run(options).runs[0].max_c;
+}
+
+/// Second order where steps are long; in short ones the first, in which the wall runs ahead, is what is left.
+TEST(Simulate, StandingStepsAreSecondOrder) {
+  const double truth_c = warmed_c(2);
+  const double long_k = std::abs(warmed_c(900) - truth_c), short_k = std::abs(warmed_c(300) - truth_c);
+  EXPECT_GT(long_k / short_k, 7);
+  EXPECT_LT(long_k / short_k, 11);
+  EXPECT_NEAR(warmed_c(60), truth_c, 0.005);
+}
+
 double rms_of_ends(const Result& a, const Result& b) {
   double sum = 0;
   for (std::size_t i = 0; i < a.draws.size(); ++i) sum += std::pow(a.draws[i].end_c - b.draws[i].end_c, 2);

@@ -40,18 +40,19 @@ Matrix diagonalise(Matrix& m) {
   return vectors;
 }
 
-/// (1 - exp(-rate t)) / rate and (t - that) / rate, good for rates near 0 too.
+/// exp(-rate t), its integral, and the integrals of those, good for rates near 0 too.
 struct Decay {
-  double value, integral, second;
+  double value, integral, second, third;
 };
 Decay decay(double rate_per_s, double step_s) {
   const double x = rate_per_s * step_s;
-  if (std::abs(x) < 1e-5) {
+  if (std::abs(x) < 1e-4) {
     const double integral = step_s * (1 - x / 2 + x * x / 6);
-    return {1 - x + x * x / 2, integral, step_s * step_s * (0.5 - x / 6)};
+    return {1 - x + x * x / 2, integral, step_s * step_s * (0.5 - x / 6), step_s * step_s * step_s / 6};
   }
   const double fallen = -std::expm1(-x);
-  return {1 - fallen, fallen / rate_per_s, (step_s - fallen / rate_per_s) / rate_per_s};
+  const double second = (step_s - fallen / rate_per_s) / rate_per_s;
+  return {1 - fallen, fallen / rate_per_s, second, (0.5 * step_s * step_s - second) / rate_per_s};
 }
 
 }  // namespace
@@ -82,19 +83,22 @@ void Propagator::prepare(double step_s) {
   if (step_s == prepared_s_) return;
   prepared_s_ = step_s;
   next = {};
-  response = wall_integral = outer_integral = {};
-  wall_integral_of_f = outer_integral_of_f = 0;
+  response = ramp = wall_integral = outer_integral = {};
+  wall_integral_of_f = outer_integral_of_f = wall_integral_of_ramp = outer_integral_of_ramp = 0;
   for (std::size_t mode = 0; mode < 4; ++mode) {
     const Decay d = decay(rate_per_s_[mode], step_s);
     for (std::size_t i = 0; i < 4; ++i) {
       const double left = out_[i][mode] * d.value;
       for (std::size_t k = 0; k < 4; ++k) next[i][k] += left * in_[mode][k];
       response[i] += out_[i][mode] * d.integral * drive_[mode];
+      ramp[i] += out_[i][mode] * d.second * drive_[mode] / step_s;
       wall_integral[i] += out_[1][mode] * d.integral * in_[mode][i];
       outer_integral[i] += out_[3][mode] * d.integral * in_[mode][i];
     }
     wall_integral_of_f += out_[1][mode] * d.second * drive_[mode];
     outer_integral_of_f += out_[3][mode] * d.second * drive_[mode];
+    wall_integral_of_ramp += out_[1][mode] * d.third * drive_[mode] / step_s;
+    outer_integral_of_ramp += out_[3][mode] * d.third * drive_[mode] / step_s;
   }
 }
 

@@ -28,9 +28,11 @@ class Propagator {
 
   Matrix next{};      // x after the step from x before it
   Vector response{};  // x after the step from f = 1
-  // Integrals over the step of wall and outer mass: from x before it, and from f = 1.
+  Vector ramp{};      // x after the step from an f that rises evenly from 0 to 1
+  // Integrals over the step of wall and outer mass: from x before it, from f = 1, from the ramp.
   Vector wall_integral{}, outer_integral{};
   double wall_integral_of_f = 0, outer_integral_of_f = 0;
+  double wall_integral_of_ramp = 0, outer_integral_of_ramp = 0;
 
  private:
   Matrix out_{}, in_{};  // C^-1/2 V and V^T C^1/2
