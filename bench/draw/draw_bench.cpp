@@ -232,6 +232,7 @@ void register_all() {
                     {Kind::refined, 0.2, 0.2},
                     {Kind::simulate, 1, 1},
                     {Kind::simulate, 1, 0.25},
+                    {Kind::simulate, 0.75, 0.1875},
                     {Kind::simulate, 0.5, 0.125},
                     {Kind::simulate, 0.25, 0.25},
                     {Kind::simulate, 0.1, 0.1},

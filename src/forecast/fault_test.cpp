@@ -155,10 +155,10 @@ TEST_F(FaultTest, DeadCableTakesAllThatFollows) {
   EXPECT_THAT(changed_by("dead-cable:R2=0.33"), UnorderedElementsAre("R2.live", "R3.live", "R4.live"));
   const draw::Scene scene = with("dead-cable:R2=0.33");
   const draw::SceneRun& broken = run_named(scene, "R2");
-  ASSERT_EQ(broken.cells, 20);
-  EXPECT_EQ(broken.live_frac[5], 1);
-  EXPECT_NEAR(broken.live_frac[6], 0.6, 1e-12);
-  EXPECT_EQ(broken.live_frac[7], 0);
+  ASSERT_EQ(broken.cells, 27);  // 20 m in cells of at most 0.75 m
+  EXPECT_EQ(broken.live_frac[7], 1);
+  EXPECT_NEAR(broken.live_frac[8], 0.33 * 27 - 8, 1e-12);
+  EXPECT_EQ(broken.live_frac[9], 0);
   EXPECT_THAT(run_named(scene, "R3").live_frac, testing::Each(0));
   EXPECT_THAT(changed_by("dead-cable:R4=0"), ElementsAre("R4.live"));
 }

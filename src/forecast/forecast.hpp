@@ -26,7 +26,7 @@ struct ForecastOptions {
   double record_every_s = 600;  // series of the first member
   std::string tapping;  // EU profile at every tap that has a shower or bath, instead of stochastic draws
   std::vector<draw::Draw> recorded;  // used instead of generated draws when not empty
-  double cell_m = 1;
+  double cell_m = 0.75;
   /// Share done, over all members; false stops and keeps what is done.
   std::function<bool(double done_frac)> progress;
 };

@@ -57,7 +57,7 @@ struct SceneOptions {
   std::vector<Fault> faults;
   bool traced = true;  // false: the same pipes without any heating cable
   bool axial_mixing = false;
-  double cell_m = 1;  // longest cell of a run; runouts take a quarter
+  double cell_m = 0.75;  // longest cell of a run; runouts take a quarter
   Variation variation;
 };
 /// Runs that do not hang on the supply are left out. Local voltage: the panel's less the feeder's drop and
