@@ -20,6 +20,7 @@ demo: build
 	@echo "The hand-over pack of the example hotel is in $(pack)/: start with $(pack)/hand-over.pdf"
 
 test: configure
+	@scripts/setup tests
 	@cmake --build --preset release --parallel $(jobs)
 	@ctest --preset release --parallel $(jobs)
 
