@@ -45,8 +45,10 @@ double quantile(std::vector<Level> levels, double frac) {
   std::ranges::sort(levels, {}, &Level::flow_m3_per_s);
   double all_s = 0, until_s = 0;
   for (const Level& level : levels) all_s += level.lasts_s;
-  for (const Level& level : levels)
-    if ((until_s += level.lasts_s) >= frac * all_s) return level.flow_m3_per_s;
+  for (const Level& level : levels) {
+    until_s += level.lasts_s;
+    if (until_s >= frac * all_s) return level.flow_m3_per_s;
+  }
   return levels.empty() ? 0 : levels.back().flow_m3_per_s;
 }
 

@@ -39,12 +39,10 @@ void Engine::read_sensor(int index, double now_s) {
   const double wall_c = wall_[m.first + cell];
   const double power = m.cable ? state.duty * m.share * live(run, cell) * m.cable->at(wall_c) : 0;
   const double shown_c = wall_c + group.sensor_offset_k + group.sensor_k_per_w_per_m * power;
-  if (std::isnan(state.reading_c))
-    state.reading_c = shown_c;
-  else if (group.sensor_lag_s > 0)
+  const bool lags = group.sensor_lag_s > 0 && !std::isnan(state.reading_c);
+  if (!lags) state.reading_c = shown_c;
+  if (lags)
     state.reading_c += (shown_c - state.reading_c) * -std::expm1(-options_.tick_s / group.sensor_lag_s);
-  else
-    state.reading_c = shown_c;
   if (!reporting_) return;
   GroupResult& result = result_.groups[at(index)];
   result.lowest_reading_c = std::min(result.lowest_reading_c, state.reading_c);

@@ -33,7 +33,7 @@ double FilmTable::film_w_per_m2_k(double flow_m3_per_s, double water_c) const {
   const double f = std::clamp((std::log2(flow_m3_per_s) - lowest_flow_log2) * per_octave, 0.0, flows - 1.0);
   const double t = std::clamp(water_c / temp_step_k, 0.0, temps - 1.0);
   const int f0 = std::min(static_cast<int>(f), flows - 2), t0 = std::min(static_cast<int>(t), temps - 2);
-  const double* corner = &film_[static_cast<std::size_t>(f0 * temps + t0)];
+  const double* corner = &film_[static_cast<std::size_t>(f0) * temps + static_cast<std::size_t>(t0)];
   const double at_f0 = corner[0] + (t - t0) * (corner[1] - corner[0]);
   const double at_f1 = corner[temps] + (t - t0) * (corner[temps + 1] - corner[temps]);
   return at_f0 + (f - f0) * (at_f1 - at_f0);
