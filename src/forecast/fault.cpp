@@ -163,7 +163,7 @@ std::expected<Fault, std::string> read_fault(std::string_view text, const job::J
         fmt::format("no {} is called \"{}\"{}", kind->place, parts.place, hint(parts.place, known)));
   const auto value = read_value(*kind, parts);
   if (!value) return Trouble(value.error());
-  const Fault fault{kind->kind, std::string(parts.place), *value};
+  Fault fault{kind->kind, std::string(parts.place), *value};
   if (const auto wrong = misfit(fault, job, plan)) return Trouble(fmt::format("{}: {}", kind->name, *wrong));
   return fault;
 }

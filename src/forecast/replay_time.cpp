@@ -19,9 +19,10 @@ class Pieces {
 
   int whole(std::size_t digits) {
     int value = 0;
-    const char* end = text_.data() + std::min(digits, text_.size());
-    const auto read = std::from_chars(text_.data(), end, value);
-    good_ &= text_.size() >= digits && read.ec == std::errc() && read.ptr == end && text_.front() != '-';
+    const std::string_view part = text_.substr(0, digits);
+    const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), value);
+    good_ &=
+        part.size() == digits && error == std::errc() && end == part.data() + digits && part.front() != '-';
     if (good_) text_.remove_prefix(digits);
     return value;
   }
