@@ -256,17 +256,45 @@ Found earliest(const Sequencer& panel, const Delays& known, double most_a, std::
   return {known, proven};
 }
 
-Found sequence(const Sequencer& panel, const SequenceOptions& options, double bound_a) {
+/// Within the limit where packing keeps it, else as low as can be.
+Found low(const Sequencer& panel, const SequenceOptions& options, double limit_a) {
+  const double bound_a = panel.bound_a();
+  if (std::isfinite(limit_a) && bound_a <= limit_a)
+    if (const auto delays = panel.packed(limit_a)) return {*delays, true};
+  return least_peak(panel, options, bound_a);
+}
+
+/// Circuits that share no line can be sequenced apart: phases of a panel fed line to neutral.
+std::vector<std::vector<std::size_t>> apart(const job::Panel& panel,
+                                            const std::vector<const StartingCircuit*>& circuits) {
+  std::vector<std::vector<std::size_t>> groups(panel.line_to_line ? 1 : phase_slots(panel).size());
+  for (std::size_t i = 0; i < circuits.size(); ++i)
+    groups[panel.line_to_line ? 0 : circuits[i]->slot].push_back(i);
+  return groups;
+}
+
+Found sequence(const job::Panel& panel, const std::vector<const StartingCircuit*>& circuits,
+               const SequenceOptions& options) {
   const double limit_a = options.limit_a * (1 + alike);
-  std::optional<Found> known;
-  if (std::isfinite(options.limit_a) && bound_a <= limit_a)
-    if (const auto delays = panel.packed(limit_a)) known = Found{*delays, true};
-  if (known) return earliest(panel, known->delays, limit_a, options.most_trials);
-  known = least_peak(panel, options, bound_a);
-  const double least_a = panel.loaded(known->delays).peak_a * (1 + alike);
-  const bool kept = std::isfinite(options.limit_a) && least_a <= limit_a;
-  Found found = earliest(panel, known->delays, kept ? limit_a : least_a, options.most_trials);
-  found.proven = found.proven && (kept || known->proven);
+  const auto groups = apart(panel, circuits);
+  std::vector<Sequencer> sequencers;
+  std::vector<Found> known;
+  double least_a = 0;
+  for (const auto& group : groups) {
+    std::vector<const StartingCircuit*> members;
+    for (const std::size_t i : group) members.push_back(circuits[i]);
+    sequencers.emplace_back(panel, std::move(members), options);
+    known.push_back(low(sequencers.back(), options, limit_a));
+    least_a = std::max(least_a, sequencers.back().loaded(known.back().delays).peak_a);
+  }
+  const bool kept = std::isfinite(limit_a) && least_a <= limit_a;
+  Found found{Delays(circuits.size(), 0), true};
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    const Found best =
+        earliest(sequencers[g], known[g].delays, kept ? limit_a : least_a * (1 + alike), options.most_trials);
+    found.proven = found.proven && best.proven && (kept || known[g].proven);
+    for (std::size_t i = 0; i < groups[g].size(); ++i) found.delays[groups[g][i]] = best.delays[i];
+  }
   return found;
 }
 
@@ -278,11 +306,11 @@ StartSequence sequence_starts(const job::Panel& panel, std::span<const StartingC
   const auto order = heaviest_first(circuits);
   std::vector<const StartingCircuit*> ordered;
   for (const std::size_t i : order) ordered.push_back(&circuits[i]);
-  const Sequencer sequencer(panel, std::move(ordered), options);
+  const Sequencer sequencer(panel, ordered, options);
   StartSequence result;
   result.bound_a = sequencer.bound_a();
   result.together_peak_a = sequencer.loaded(Delays(circuits.size(), 0)).peak_a;
-  const Found found = sequence(sequencer, options, result.bound_a);
+  const Found found = sequence(panel, ordered, options);
   const Loaded all = sequencer.loaded(found.delays);
   result.line_a = sequencer.line_a(all);
   result.peak_a = all.peak_a;

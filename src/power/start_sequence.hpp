@@ -25,7 +25,7 @@ struct SequenceOptions {
   int pieces_per_step = 12;
   int most_steps = 10;                                       // the last start, at the latest
   double limit_a = std::numeric_limits<double>::infinity();  // of any line; infinite: as little as possible
-  std::size_t most_trials = 100000;  // of the exhaustive search, before its best so far is taken
+  std::size_t most_trials = 30000;  // of one exhaustive search, before its best so far is taken
 };
 
 struct StartSequence {
