@@ -64,7 +64,7 @@ class Sequencer {
       : panel_(panel), circuits_(std::move(circuits)), options_(options), slots_(phase_slots(panel).size()) {
     std::size_t longest = 1;
     for (const StartingCircuit* circuit : circuits_) longest = std::max(longest, circuit->current_a.size());
-    pieces_ = longest + static_cast<std::size_t>(options.most_steps * options.pieces_per_step);
+    pieces_ = longest + first_piece(options.most_steps);
   }
 
   Loaded nothing() const { return {std::vector<double>(pieces_ * slots_, 0.0), 0}; }
@@ -142,7 +142,7 @@ class Sequencer {
 
  private:
   std::size_t first_piece(int delay) const {
-    return static_cast<std::size_t>(delay * options_.pieces_per_step);
+    return static_cast<std::size_t>(delay) * static_cast<std::size_t>(options_.pieces_per_step);
   }
 
   static double current_a(const StartingCircuit& circuit, std::size_t piece) {
