@@ -61,7 +61,7 @@ struct Previous {
 /// Where the exact search stops and a bound takes its place.
 struct Effort {
   std::size_t most_states = 20000;  // kept of one open circuit
-  int most_branches = 10;           // of one kind at one node, divided into circuits in every possible way
+  int most_branches = 12;           // of one kind at one node, divided into circuits in every possible way
 };
 
 struct Problem {

@@ -95,16 +95,19 @@ Grain Junction::closing_cost(const State& state, int cables) const {
          bench_.site.tariffs[at(kind)].price(state.load_nm);
 }
 
-/// A group costs at least this for each of its units: a group not fed yet is fed at this node, which no
-/// breaker makes cheaper per length than `least_per_nm`; the unit that is fed already has paid that.
-Grain Junction::linear_cost(const State& state) const {
+/// A group costs at least this for each of its units. One that is fed at this node pays the feed, a tee for
+/// every cable but one, and a breaker: no less than a tee for each cable and, by length, the rest of the feed
+/// at the breaker that makes it cheapest. In a group fed already one unit has paid the feed, and a tee less
+/// is needed.
+Grain Junction::linear_cost(const State& state, int cables) const {
   const int kind = bench_.site.kind(units_.front().edges.front());
   const Tariff& tariff = bench_.site.tariffs[at(kind)];
   const Grain at_node = bench_.site.feed(kind, node_);
   const Grain feed = at_node < never ? at_node : 0;
+  const Grain tee = std::min(feed, bench_.site.tee());
   const auto length_nm = static_cast<double>(std::min(state.load_nm, tariff.longest_nm()));
-  return state.cost + static_cast<Grain>(std::floor(length_nm * tariff.least_per_nm(feed))) -
-         (state.tag.fed ? feed : 0);
+  const auto by_length = static_cast<Grain>(std::floor(length_nm * tariff.least_per_nm(feed - tee)));
+  return state.cost + by_length + cables * tee - (state.tag.fed ? feed + tee : 0);
 }
 
 Choice Junction::closed_alone(Units group) const {
@@ -112,7 +115,7 @@ Choice Junction::closed_alone(Units group) const {
   Choice best{never, start};
   const int leaving = cables(group);
   for (const State& state : group_[group]) {
-    const Grain cost = linear_ ? linear_cost(state) : closing_cost(state, leaving);
+    const Grain cost = linear_ ? linear_cost(state, leaving) : closing_cost(state, leaving);
     if (cost < best.cost) best = {cost, state.step};
   }
   if (best.cost < never) best.step = bench_.trail.closed(best.step);

@@ -44,7 +44,7 @@ class Junction {
   Grain meeting_upstream(Units group) const;
   Choice closed_alone(Units group) const;
   Grain closing_cost(const State& state, int cables) const;
-  Grain linear_cost(const State& state) const;
+  Grain linear_cost(const State& state, int cables) const;
   int cables(Units group) const;
   bool upstream_wants(Units group) const;
 

@@ -1,7 +1,7 @@
 // The division of piping into circuits as a mixed-integer linear program, solved by HiGHS. Reads a JSON list of
 // problems (the structs of src/power/partition.hpp; no previous layout, no edge longer than a circuit may be)
-// and prints for each, as CSV: least cost, proven bound, seconds: node partition_milp.mjs FILE.json
-// [SECONDS]
+// and prints for each, as CSV: least cost, proven bound, seconds:
+// node partition_milp.mjs FILE.json [SECONDS]
 //
 // A circuit is named after the first of its edges; `in_e_r` = 1 puts edge e on circuit r, which needs the edge
 // before e on the way from r. Every circuit has one feed and one breaker; tees at a node are the cables that
@@ -25,12 +25,14 @@ class Program {
     this.rows.push(`${text(terms)} ${relation} ${bound}`);
   }
   toString() {
-    const numbered = this.rows.map((row, i) => `r${i}: ${row}`).join("\n");
-    return `Minimize\ncost: ${text(this.cost)}\nSubject To\n${numbered}\nBinary\n${this.binaries.join("\n")}\nEnd\n`;
+    const rows = this.rows.map((row, i) => `r${i}: ${row}`).join("\n");
+    const binaries = this.binaries.join("\n");
+    return `Minimize\ncost: ${text(this.cost)}\nSubject To\n${rows}\nBinary\n${binaries}\nEnd\n`;
   }
 }
 
-const text = (terms) => terms.map(([factor, name]) => `${factor < 0 ? "-" : "+"} ${Math.abs(factor)} ${name}`).join("\n ");
+const term = ([factor, name]) => `${factor < 0 ? "-" : "+"} ${Math.abs(factor)} ${name}`;
+const text = (terms) => terms.map(term).join("\n ");
 
 class Tree {
   constructor(problem) {
@@ -109,8 +111,7 @@ function addNode(program, tree, r, node, edge, cables) {
 function merged(terms) {
   const sum = new Map();
   for (const [factor, name] of terms) sum.set(name, (sum.get(name) ?? 0) + factor);
-  const left = [...sum].filter(([, factor]) => factor !== 0).map(([name, factor]) => [factor, name]);
-  return left;
+  return [...sum].filter(([, factor]) => factor !== 0).map(([name, factor]) => [factor, name]);
 }
 
 function programOf(tree) {

@@ -23,17 +23,17 @@ function setsOf(problem) {
   problem.edges.forEach((edge, i) => leaving[edge.parent + 1].push(i));
   const hanging = []; // by edge: sets of which it is the only uppermost edge
   const all = [];
+  const longest_m = problem.kinds.map(({ ratings }) => Math.max(...ratings.map((rating) => rating.longest_m)) + 1e-7);
   const visit = (node, above) => {
     for (const edge of leaving[node]) visit(edge + 1, edge);
-    const listsOf = (kind) => leaving[node].filter((edge) => problem.edges[edge].kind === kind).map((edge) => hanging[edge]);
-    problem.kinds.forEach(({ ratings }, kind) => {
-      const longest_m = Math.max(...ratings.map((rating) => rating.longest_m)) + 1e-7;
-      all.push(...joined({ edges: [], length_m: 0 }, listsOf(kind), longest_m).slice(1));
+    const of = (kind) => leaving[node].filter((edge) => problem.edges[edge].kind === kind);
+    const listsOf = (kind) => of(kind).map((edge) => hanging[edge]);
+    problem.kinds.forEach((_, kind) => {
+      all.push(...joined({ edges: [], length_m: 0 }, listsOf(kind), longest_m[kind]).slice(1));
     });
     if (above === null || problem.edges[above].kind < 0) return;
     const { kind, length_m } = problem.edges[above];
-    const longest_m = Math.max(...problem.kinds[kind].ratings.map((rating) => rating.longest_m)) + 1e-7;
-    hanging[above] = joined({ edges: [above], length_m }, listsOf(kind), longest_m);
+    hanging[above] = joined({ edges: [above], length_m }, listsOf(kind), longest_m[kind]);
   };
   visit(0, null);
   const allowed = ({ edges }) =>
@@ -59,9 +59,10 @@ function costOf(problem, { edges, length_m }) {
     unfed += kits(node, meeting);
     feeding = Math.min(feeding, kind.feed_cost[node] + (meeting - 1) * tee - kits(node, meeting));
   }
+  const over_m = (rating) => Math.max(0, length_m - (1 - kind.spare_frac) * rating.longest_m);
   const breakers = kind.ratings
     .filter((rating) => length_m <= rating.longest_m + 1e-7)
-    .map((rating) => rating.cost + kind.spare_cost_per_m * Math.max(0, length_m - (1 - kind.spare_frac) * rating.longest_m));
+    .map((rating) => rating.cost + kind.spare_cost_per_m * over_m(rating));
   return connection + unfed + feeding + Math.min(...breakers);
 }
 
