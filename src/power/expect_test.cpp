@@ -1,0 +1,74 @@
+#include "power/expect.hpp"
+
+#include <gtest/gtest.h>
+
+#include <vector>
+
+namespace firstdraw::power {
+namespace {
+
+/// Invented.
+physics::HeatingCable invented_cable() {
+  physics::CableSheet sheet;
+  sheet.id = "invented";
+  sheet.rated_voltage_v = 240;
+  sheet.output = {{5, 36}, {30, 27}, {60, 12}, {80, 2}};
+  sheet.voltage = {{180, 0.62}, {208, 0.8}, {240, 1}, {264, 1.12}};
+  sheet.output_tolerance_frac = 0.1;
+  sheet.bus_loop_ohm_per_m = 0.02;
+  sheet.max_powered_c = 85;
+  return physics::HeatingCable(sheet);
+}
+
+const physics::HeatingCable cable = invented_cable();
+const std::vector<CableStretch> circuit{{piping::none, 30}, {0, 40}, {0, 15}};
+constexpr SiteTolerance site{0.01, 2};
+
+TEST(ExpectedCurrent, LiesInItsBandBelowTheCurrentWithoutBusWires) {
+  const auto expected = expected_current(circuit, cable, 30, 240, site);
+  EXPECT_TRUE(expected.usable);
+  EXPECT_LT(expected.least_a, 0.9 * expected.current_a);
+  EXPECT_GT(expected.most_a, 1.05 * expected.current_a);
+  EXPECT_LT(expected.current_a, 27 * 85 / 240.0);
+  EXPECT_GT(expected.current_a, 0.97 * 27 * 85 / 240.0);
+  EXPECT_LT(expected.heater_w, expected.power_w);
+}
+
+// The short cable hardly loses voltage, and the band is then the sheet's tolerance alone.
+TEST(ExpectedCurrent, BandOfAShortCableIsTheSheetsTolerance) {
+  const std::vector<CableStretch> metre{{piping::none, 1}};
+  const auto expected = expected_current(metre, cable, 30, 240, {});
+  EXPECT_NEAR(expected.current_a, 27 / 240.0, 1e-5);
+  EXPECT_NEAR(expected.most_a / expected.current_a, 1.1, 1e-4);
+  EXPECT_NEAR(expected.least_a / expected.current_a, 0.9, 1e-4);
+}
+
+TEST(ExpectedCurrent, TakesTheStartFactorAsGiven) {
+  const auto settled = expected_current(circuit, cable, 30, 240, site);
+  const auto early =
+      expected_current(circuit, cable, 30, 240, site, 2, [](double minutes) { return 1 + 0.25 * minutes; });
+  EXPECT_NEAR(early.current_a, 1.5 * settled.current_a, 1e-12);
+  EXPECT_NEAR(early.most_a, 1.5 * settled.most_a, 1e-12);
+  EXPECT_EQ(early.far_v, settled.far_v);
+  EXPECT_EQ(early.reasons.size(), settled.reasons.size() + 1);
+}
+
+TEST(CommissioningTable, CurrentFallsWithPipeTemperature) {
+  const std::vector<double> pipe_c{5, 20, 40, 60}, volts{208, 240};
+  const auto table = commissioning_table(circuit, cable, pipe_c, volts, site);
+  ASSERT_EQ(table.size(), 8U);
+  for (std::size_t i = 2; i < table.size(); ++i) {
+    EXPECT_EQ(table[i].volts, table[i - 2].volts);
+    EXPECT_LT(table[i].current_a, table[i - 2].current_a);
+    EXPECT_GT(table[i].far_v, table[i - 2].far_v);
+  }
+}
+
+TEST(ExpectedCurrent, SaysSoBeyondTheDataSheet) {
+  const auto inside = expected_current(circuit, cable, 30, 240, site);
+  const auto outside = expected_current(circuit, cable, -20, 240, site);
+  EXPECT_EQ(outside.reasons.size(), inside.reasons.size() + 1);
+}
+
+}  // namespace
+}  // namespace firstdraw::power
