@@ -24,6 +24,12 @@ LadderResult solve(std::span<const CableStretch> circuit, const physics::Heating
   return solve_ladder(tree, state.volts);
 }
 
+/// Below its lowest voltage the sheet's output is held, and a cable that is far too long can then end dead.
+bool steady(const LadderResult& found) {
+  constexpr double dead_frac = 1e-3;
+  return found.converged && found.lowest_v > dead_frac * found.feed_v;
+}
+
 /// Hotter wires and a warmer pipe draw less; which way voltage pulls depends on the cable.
 void fill_band(ExpectedCurrent& expected, std::span<const CableStretch> circuit,
                const physics::HeatingCable& cable, const SiteTolerance& site) {
@@ -36,7 +42,7 @@ void fill_band(ExpectedCurrent& expected, std::span<const CableStretch> circuit,
                             {expected.pipe_c + site.pipe_k, volts, hot_c + site.pipe_k, 1 - off}};
     for (const State& state : states) {
       const LadderResult found = solve(circuit, cable, state);
-      expected.usable = expected.usable && found.converged;
+      expected.usable = expected.usable && steady(found);
       expected.least_a = std::min(expected.least_a, found.total_a);
       expected.most_a = std::max(expected.most_a, found.total_a);
     }
@@ -77,7 +83,7 @@ ExpectedCurrent expected_current(std::span<const CableStretch> circuit, const ph
   expected.power_w = volts * nominal.total_a;
   expected.heater_w = nominal.heater_w;
   expected.far_v = nominal.lowest_v;
-  expected.usable = nominal.converged;
+  expected.usable = steady(nominal);
   fill_band(expected, circuit, cable, site);
   explain(expected, cable, site);
   if (start) apply(expected, start(minutes), minutes);

@@ -64,6 +64,13 @@ TEST(CommissioningTable, CurrentFallsWithPipeTemperature) {
   }
 }
 
+TEST(ExpectedCurrent, OfACableFarTooLongIsNotUsable) {
+  for (const double length_m : {400.0, 1000.0, 3000.0}) {
+    const std::vector<CableStretch> endless{{piping::none, length_m}};
+    EXPECT_FALSE(expected_current(endless, cable, 5, 240, site).usable) << length_m;
+  }
+}
+
 TEST(ExpectedCurrent, SaysSoBeyondTheDataSheet) {
   const auto inside = expected_current(circuit, cable, 30, 240, site);
   const auto outside = expected_current(circuit, cable, -20, 240, site);

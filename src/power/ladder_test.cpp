@@ -86,6 +86,17 @@ TEST(SolveLadder, StaysSoundOnACableFarTooLong) {
   EXPECT_LT(result.lowest_v, 1e-6);
 }
 
+// 10 000 stretches of 15 mm are one of 150 m: short elements must not drown in rounding.
+TEST(SolveLadder, KeepsItsDigitsOnVeryShortStretches) {
+  std::vector<LadderStretch> chain;
+  for (int s = 0; s < 10000; ++s) chain.push_back(stretch(s - 1, 0.015));
+  const LadderStretch whole = stretch(piping::none, 150);
+  const auto a = solve_ladder(chain, feed_v), b = solve_ladder(std::span(&whole, 1), feed_v);
+  ASSERT_TRUE(a.converged);
+  EXPECT_NEAR(a.lowest_v, b.lowest_v, 1e-9 * feed_v);
+  EXPECT_NEAR(a.total_a, b.total_a, 1e-9 * a.total_a);
+}
+
 TEST(SolveLadder, RefusesABrokenPromise) {
   EXPECT_THROW((void)solve_ladder({}, 0), std::logic_error);
   EXPECT_THROW((void)solve_ladder(std::vector{stretch(0, 10)}, feed_v), std::logic_error);

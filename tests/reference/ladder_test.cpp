@@ -98,6 +98,14 @@ TEST(LadderExact, ATeeAgreesWithTheClosedFormOfThreeLines) {
   EXPECT_TRUE(within_frac(result.stretches[2].entering_a, y * tee_v * std::tanh(k * short_m), 1e-10));
 }
 
+// Constant power, V'' = r p/V: with V0/V_end = exp(T^2), L = V0 sqrt(2/(r p)) D(T), D Dawson's integral. Its
+// largest value, 0.5410442246 (memory), gives the longest cable that has a steady state: 204.04 m here.
+TEST(LadderExact, ConstantPowerHasALongestCable) {
+  const double longest_m = 240 * std::sqrt(2 / (0.027 * 30)) * 0.5410442246;
+  EXPECT_TRUE(solve_one(240, 0.027, 0.999 * longest_m, power_law(30, 240, 0)).converged);
+  EXPECT_FALSE(solve_one(240, 0.027, 1.01 * longest_m, power_law(30, 240, 0)).converged);
+}
+
 // Order 8 at the ends of elements: half the length, 256 times less error. 1 500 m of L1's cable, far too
 // long, so that the error is not rounding. Closed form V0/cosh(kL).
 TEST(LadderExact, ConvergesWithTheEighthOrder) {
