@@ -140,6 +140,13 @@ TEST(Reasons, NameTheEditionAndTheAuthority) {
   EXPECT_THAT(authority_notice(RuleSet::us).sentence, HasSubstr("NEC) 2023"));
 }
 
+TEST(Sizing, SaysWhetherTheDropIsCounted) {
+  ConductorCase one = us_case(10, 15);
+  EXPECT_THAT(size_conductor(one)->reasons, says("voltage drop is not counted"));
+  one.one_way_m = 10;
+  EXPECT_THAT(size_conductor(one)->reasons, says("over 10 m drops"));
+}
+
 TEST(Sizing, SaysWhyThereIsNone) {
   ConductorCase hot = us_case(10, 15);
   hot.ambient_c = 90;

@@ -265,6 +265,14 @@ std::expected<std::string, std::string> earth_of(const ConductorCase& in, const 
   return earth->size;
 }
 
+void explain_drop(const ConductorCase& in, const Demand& need, const ConductorSize& phase, double drop_v,
+                  Ruling& ruling) {
+  ruling.say(in.one_way_m > 0 ? fmt::format("{} over {:.4g} m drops {:.3g} V, {:.3g} %.", phase.size,
+                                            in.one_way_m, drop_v, kPercent * drop_v / in.voltage_v)
+                              : "No length is stated: the voltage drop is not counted.",
+             resistance_of(in, need, phase).citation);
+}
+
 double most_drop_frac(const ConductorCase& in, Ruling& ruling) {
   if (!in.max_drop_frac || ruling.overridden("voltage-drop-branch"))
     return ruling.apply("voltage-drop-branch");
@@ -296,9 +304,7 @@ std::expected<ConductorSizing, std::string> size_conductor(const ConductorCase& 
                                input.load_a, input.one_way_m, kPercent * most_frac));
   const ConductorSize& phase = sizes[*chosen];
   const double drop_v = drop_of(input, *need, phase);
-  ruling.say(fmt::format("{} over {:.4g} m drops {:.3g} V, {:.3g} %.", phase.size, input.one_way_m, drop_v,
-                         kPercent * drop_v / input.voltage_v),
-             resistance_of(input, *need, phase).citation);
+  explain_drop(input, *need, phase, drop_v, ruling);
   auto earth = earth_of(input, least, phase, ruling);
   if (!earth) return Failure(earth.error());
   return ConductorSizing{

@@ -26,7 +26,7 @@ struct ConductorCase {
   std::string method = "raceway";     // of installation_methods(rules); intl "A1" … "C"
   std::string make = "stranded";      // us "stranded", "solid"; intl "class 2", "class 5"
   bool three_phase = false;
-  double one_way_m = 0;
+  double one_way_m = 0;                 // zero: drop not counted, and a reason says so
   double voltage_v = 240;               // between the conductors that feed the load
   std::optional<double> max_drop_frac;  // none: the advice for a branch circuit
 };

@@ -95,7 +95,7 @@ Reason authority_notice(RuleSet rules) {
   return {fmt::format("Checked against {} as transcribed. The edition in force, local amendments and the "
                       "authority having jurisdiction decide; so do the instructions of the makers of cable "
                       "and device.",
-                      rules == RuleSet::us ? "NFPA 70 (NEC) 2023" : "IEC 60364, editions as cited"),
+                      rules == RuleSet::us ? "NFPA 70 (NEC) 2023" : "IEC 60364 (editions as cited)"),
           edition};
 }
 
