@@ -22,19 +22,6 @@ constexpr LogUseHelp uses_known[] = {
     {LogUse::reading, "reading", "GROUP", "recorded reading of a controller's sensor"},
 };
 
-struct Heading {
-  std::string name, unit;
-};
-
-/// "outlet water (°C)" -> outlet water, °C.
-Heading split_heading(std::string_view text) {
-  const auto open = text.rfind('(');
-  if (open == std::string_view::npos || !text.ends_with(')')) return {std::string(text), {}};
-  std::string_view name = text.substr(0, open);
-  while (name.ends_with(' ')) name.remove_suffix(1);
-  return {std::string(name), std::string(text.substr(open + 1, text.size() - open - 2))};
-}
-
 /// The use named by "at:P1", and its place; null when there is none.
 const LogUseHelp* find_use(std::string_view what, std::string& place) {
   for (const LogUseHelp& known : uses_known) {
@@ -91,7 +78,7 @@ class Matcher {
       : file_(file), job_(job), scene_(scene), problems_(problems) {}
 
   /// The column, unless something is wrong with it.
-  std::optional<LogColumn> match(const tables::CsvCell& cell, const Heading& heading,
+  std::optional<LogColumn> match(const tables::CsvCell& cell, const tables::CsvHeading& heading,
                                  const std::string& what) {
     cell_ = &cell;
     heading_ = heading.name;
@@ -228,11 +215,11 @@ std::vector<LogColumn> match_columns(const std::vector<tables::CsvCell>& header,
   std::vector<std::string> headings;
   Matcher matcher(file, job, scene, problems);
   for (std::size_t i = 0; i < header.size(); ++i) {
-    const Heading heading = split_heading(header[i].text);
-    headings.push_back(heading.name);
-    const std::string what = use_of(heading.name, uses);
+    const tables::CsvHeading heading = tables::split_heading(header[i].text);
+    const std::string& name = headings.emplace_back(heading.name);
+    const std::string what = use_of(name, uses);
     if (what.empty()) {
-      unused.push_back(heading.name);
+      unused.push_back(name);
       continue;
     }
     auto column = matcher.match(header[i], heading, what);
@@ -242,7 +229,7 @@ std::vector<LogColumn> match_columns(const std::vector<tables::CsvCell>& header,
                          return other.use == column->use && other.place == column->place;
                        });
     if (again)
-      problems.push_back({std::string(file), header[i].line, header[i].column, heading.name,
+      problems.push_back({std::string(file), header[i].line, header[i].column, name,
                           fmt::format("another column is \"{}\" already", what), ""});
     else
       columns.push_back(*std::move(column));

@@ -18,17 +18,6 @@ std::string column_name(std::string_view text) {
   return name;
 }
 
-struct Heading {
-  std::string name, unit;
-};
-
-/// "length (ft)" → length, ft.
-Heading split_heading(std::string_view text) {
-  const auto open = text.find('(');
-  if (open == std::string_view::npos || text.back() != ')') return {column_name(text), {}};
-  return {column_name(text.substr(0, open)), std::string(text.substr(open + 1, text.size() - open - 2))};
-}
-
 bool holds_letter(std::string_view text) {
   return std::ranges::any_of(text, [](char c) { return (c >= 'a' && c <= 'z' && c != 'x') || c == '"'; });
 }
@@ -55,7 +44,8 @@ void CsvReader::match_header() {
 
 void CsvReader::match_heading(int column, const tables::CsvCell& heading) {
   const Where at{file_, heading.line, heading.column};
-  const auto [name, unit] = split_heading(heading.text);
+  const auto [written, unit] = tables::split_heading(heading.text);
+  const std::string name = column_name(written);
   const auto slot =
       std::ranges::find(slots_, name, [](const Slot& s) { return std::string_view(s.key.name); });
   if (slot == slots_.end()) {

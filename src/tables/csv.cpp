@@ -197,6 +197,14 @@ bool needs_quotes(const std::string& cell) {
 
 }  // namespace
 
+CsvHeading split_heading(std::string_view text) {
+  const auto open = text.rfind('(');
+  if (open == std::string_view::npos || !text.ends_with(')')) return {text, {}};
+  std::string_view name = text.substr(0, open);
+  while (name.ends_with(' ')) name.remove_suffix(1);
+  return {name, text.substr(open + 1, text.size() - open - 2)};
+}
+
 std::expected<CsvText, CsvError> read_csv(std::string_view text) {
   if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
   if (auto bad = find_bad_bytes(text)) return std::unexpected(*std::move(bad));

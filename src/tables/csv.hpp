@@ -26,6 +26,12 @@ struct CsvError {
   int column = 0;
 };
 
+/// "length (ft)": length, ft. Without brackets at its end a heading has no unit.
+struct CsvHeading {
+  std::string_view name, unit;  // parts of the text
+};
+CsvHeading split_heading(std::string_view text);
+
 /// Rows may be ragged: the caller judges them, having the field names. Fails on a quote that never closes,
 /// text after a closing quote, NUL bytes, and text that is not UTF-8. A byte-order mark is skipped.
 std::expected<CsvText, CsvError> read_csv(std::string_view text);

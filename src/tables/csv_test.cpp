@@ -104,5 +104,18 @@ TEST(CsvLine, QuotesWhatNeedsThem) {
   EXPECT_EQ(csv_line({""}), "\"\"\n");
 }
 
+TEST(Csv, AHeadingEndsInItsUnit) {
+  const auto parts = [](std::string_view text) {
+    const CsvHeading heading = split_heading(text);
+    return std::pair(heading.name, heading.unit);
+  };
+  using Parts = std::pair<std::string_view, std::string_view>;
+  EXPECT_EQ(parts("length (ft)"), Parts("length", "ft"));
+  EXPECT_EQ(parts("air (low) (°C)"), Parts("air (low)", "°C"));
+  EXPECT_EQ(parts("note"), Parts("note", ""));
+  EXPECT_EQ(parts("(a) b"), Parts("(a) b", ""));
+  EXPECT_EQ(parts(""), Parts("", ""));
+}
+
 }  // namespace
 }  // namespace firstdraw::tables
