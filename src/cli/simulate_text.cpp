@@ -276,6 +276,16 @@ void add_comparison(Page& page, const Sheet& sheet) {
   page.table(table);
 }
 
+void add_advice(Page& page, const Sheet& sheet) {
+  page.heading("Advice");
+  if (sheet.forecast.stopped) return page.paragraph("None: stopped before the end.");
+  if (sheet.forecast.advice.empty()) return page.paragraph("Nothing in these days asks for a change.");
+  std::vector<std::pair<std::string, std::string>> facts;
+  for (const forecast::Advice& advice : sheet.forecast.advice)
+    facts.emplace_back(forecast::place_of(advice), advice.wrong + " " + advice.remedy);
+  page.facts(facts);
+}
+
 void add_flow(Page& page, const Sheet& sheet) {
   const forecast::PeakCheck& peak = sheet.forecast.peak;
   const auto flow = [&sheet](double l_per_s) {
@@ -295,9 +305,9 @@ std::string growth_in_words(const Sheet& sheet) {
   for (const RunAnswer& run : sheet.forecast.runs) lukewarm += run.band_hours_per_day > 0 ? 1 : 0;
   return fmt::format(
       "{} of {} {} time between {} and {}, where Legionella multiplies ({}). Log reductions are published "
-      "figures "
-      "for free bacteria in water: they say nothing about biofilm or amoebae, and heat tracing does not "
-      "disinfect. The responsible person's water management plan decides.",
+      "figures for free bacteria in water: they leave out growth during hours in the band and say nothing "
+      "about biofilm or amoebae, and heat tracing does not disinfect. The responsible person's water "
+      "management plan decides.",
       lukewarm, plural(sheet.forecast.runs.size(), "run", "runs"), lukewarm == 1 ? "spends" : "spend",
       sheet.show(band.low_c, Kind::temperature), sheet.show(band.high_c, Kind::temperature),
       band.citation.text());
@@ -335,6 +345,7 @@ struct Section {
 const std::vector<Section>& sections() {
   static const std::vector<Section> all{
       {"key", true, add_key_figures},
+      {"advice", true, add_advice},
       {"taps", true, add_taps},
       {"runs", true, add_runs},
       {"groups", true, add_groups},

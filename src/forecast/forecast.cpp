@@ -7,6 +7,7 @@
 #include <stdexcept>
 #include <tuple>
 
+#include "forecast/advice.hpp"
 #include "forecast/compare.hpp"
 #include "forecast/ensemble.hpp"
 
@@ -203,6 +204,24 @@ void compare(Forecast& forecast, const Study& study, const Lived& lived) {
   for (auto& source : comparison_sources()) forecast.sources.push_back(std::move(source));
 }
 
+/// The nominal member once more, as another job places its sensors; it reports as if all was done.
+std::optional<Tally> live_again(const Study& study, const job::Job& job) {
+  draw::Options how = draw_options(study.options, false);
+  if (study.options.progress) how.progress = [&study](double) { return study.options.progress(1); };
+  const draw::Scene scene = make_scene(job, study.plan, scene_options(study.options));
+  const draw::Result result = draw::simulate(scene, study.first_draws, how);
+  if (result.stopped) return std::nullopt;
+  Tally tally;
+  tally.add(result);
+  return tally;
+}
+
+void advise(Forecast& forecast, const Study& study, const Lived& lived) {
+  if (forecast.stopped) return;
+  forecast.advice = advice(study.job, forecast.scene, study.first_draws, lived.first,
+                           [&study](const job::Job& job) { return live_again(study, job); });
+}
+
 void add_sources(Forecast& forecast) {
   forecast.sources.push_back(rules::growth_band().citation);
   for (const physics::InactivationSet& set : physics::inactivation_sets())
@@ -256,6 +275,7 @@ Forecast forecast(const job::Job& job, const plan::Plan& plan, const ForecastOpt
   add_sources(forecast);
   compare(forecast, study, lived);
   sort_sources(forecast.sources);
+  advise(forecast, study, lived);
   forecast.peak = peak_check(job, forecast.scene, study.first_draws);
   return forecast;
 }

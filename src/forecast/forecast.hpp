@@ -86,6 +86,17 @@ struct PeakCheck {
   double fixture_units = 0, fixture_unit_l_per_s = 0;
   std::string basis;
 };
+/// Something the simulated days show to be wrong with the nominal building, and what to do about it.
+struct Advice {
+  /// "sensor-flattered", "runs-left-cold", "long-runout", "supply-short", "always-on", "never-on".
+  std::string id;
+  std::string group = {}, run = {}, tap = {};  // where; of several the worst; empty: does not apply
+  std::string better_run = {};                 // where the sensor was tried; empty: nowhere
+  std::string wrong = {}, remedy = {};         // in words, in the job's units
+  std::vector<std::pair<std::string, double>> figures = {};  // named with their units, SI
+};
+/// "Group riser-a", "Tap O-12" or "Supply".
+std::string place_of(const Advice& advice);
 
 struct Forecast {
   ForecastOptions options;
@@ -99,6 +110,7 @@ struct Forecast {
   BuildingAnswer building;
   Spread member_hot_in_10_s_frac, member_cable_kwh_per_day, member_coldest_c;  // across members
   std::vector<Alternative> alternatives;
+  std::vector<Advice> advice;
   PeakCheck peak;
   int worst_tap = draw::none;           // least hot in 10 s; index into outlets
   draw::Records records;                // first member

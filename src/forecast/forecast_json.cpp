@@ -8,6 +8,7 @@
 #include <span>
 
 #include "forecast/forecast.hpp"
+#include "plan/json_number.hpp"
 
 namespace firstdraw::forecast {
 namespace {
@@ -15,13 +16,7 @@ namespace {
 using Json = nlohmann::json;
 using draw::at;
 
-Json number(double value) {
-  if (!std::isfinite(value)) return nullptr;
-  if (value == 0) return 0.0;
-  const double step = std::pow(10.0, 8 - std::floor(std::log10(std::abs(value))));
-  if (!std::isfinite(step) || step == 0) return value;
-  return std::round(value * step) / step;
-}
+Json number(double value) { return plan::json_number(value); }
 
 template <std::size_t n>
 Json numbers(const std::array<double, n>& values) {
@@ -139,6 +134,25 @@ Json alternative_json(const Alternative& way) {
           {"basis", way.basis}};
 }
 
+Json or_null(const std::string& id) { return id.empty() ? Json(nullptr) : Json(id); }
+
+Json advice_json(const std::vector<Advice>& all) {
+  Json list = Json::array();
+  for (const Advice& advice : all) {
+    Json figures = Json::object();
+    for (const auto& [name, value] : advice.figures) figures[name] = number(value);
+    list.push_back({{"id", advice.id},
+                    {"group", or_null(advice.group)},
+                    {"run", or_null(advice.run)},
+                    {"tap", or_null(advice.tap)},
+                    {"better_run", or_null(advice.better_run)},
+                    {"wrong", advice.wrong},
+                    {"remedy", advice.remedy},
+                    {"figures", figures}});
+  }
+  return list;
+}
+
 Json peak_json(const PeakCheck& peak) {
   return {{"simulated_l_per_s", number(peak.simulated_l_per_s)},
           {"simulated_p99_l_per_s", number(peak.simulated_p99_l_per_s)},
@@ -219,6 +233,7 @@ Json to_json(const job::Job& job, const Forecast& forecast) {
   json["over_members"] = {{"hot_in_10_s_frac", spread_json(forecast.member_hot_in_10_s_frac)},
                           {"cable_kwh_per_day", spread_json(forecast.member_cable_kwh_per_day)},
                           {"coldest_c", spread_json(forecast.member_coldest_c)}};
+  json["advice"] = advice_json(forecast.advice);
   json["peak"] = peak_json(forecast.peak);
   json["series"] = series_json(job, forecast);
   json["assumptions"] = assumptions_json(forecast.assumptions);

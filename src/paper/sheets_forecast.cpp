@@ -165,6 +165,15 @@ void alternatives(Book& book, const Pack& pack) {
   flow(book, table);
 }
 
+void advice(Book& book, const Pack& pack) {
+  if (pack.forecast->advice.empty()) return;
+  heading(book, "What the simulation advises", 40);
+  std::vector<std::string> items;
+  for (const forecast::Advice& advice : pack.forecast->advice)
+    items.push_back(forecast::place_of(advice) + ": " + advice.wrong + " " + advice.remedy);
+  bullets(book, items);
+}
+
 void peak(Book& book, const Pack& pack) {
   const forecast::PeakCheck& peak = pack.forecast->peak;
   const auto flow_text = [&](double l_per_s) {
@@ -193,6 +202,7 @@ void forecast_summary(Book& book, const Pack& pack) {
       "scalds. The building's water management plan decides on flushing, temperatures and sampling; measure "
       "at every tap before hand-over.");
   over_members(book, pack);
+  advice(book, pack);
   taps(book, pack);
   alternatives(book, pack);
   runs(book, pack);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "plan/json_number.hpp"
 #include "plan/plan.hpp"
 
 namespace firstdraw::plan {
@@ -14,13 +15,7 @@ using Json = nlohmann::json;
 
 using piping::at;
 
-Json number(double value) {
-  if (!std::isfinite(value)) return nullptr;
-  if (value == 0) return 0.0;
-  const double step = std::pow(10.0, 8 - std::floor(std::log10(std::abs(value))));
-  if (!std::isfinite(step) || step == 0) return value;
-  return std::round(value * step) / step;
-}
+Json number(double value) { return json_number(value); }
 
 /// Id of the item, null for none.
 template <class Items>
