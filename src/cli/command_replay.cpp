@@ -1,6 +1,7 @@
 // `firstdraw replay`: a building driven with recorded data, beside what was recorded in it.
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <memory>
 
 #include "cli/draws_file.hpp"
@@ -59,6 +60,8 @@ void judge_plot(const std::string& plot, Question& read) {
 job::Result<forecast::RecordedLog> read_logs(const ReplayCommand& command,
                                              const std::vector<forecast::ColumnUse>& uses,
                                              const job::Job& job, const draw::Scene& scene) {
+  if (!std::filesystem::exists(command.log))
+    return std::unexpected(Diagnostics{{command.log, 0, 0, "", "there is no such log", "check the path"}});
   job::Context problems;
   const auto text = job::read_text("", command.log, problems);
   if (!text) return std::unexpected(problems.problems);

@@ -26,7 +26,7 @@ inline constexpr std::array<ExitCodeMeaning, 7> exit_code_meanings{{
     {ExitCode::stop_finding,
      "done, and everything asked for was written, but a finding says stop and nobody accepted it"},
     {ExitCode::wrong_command_line, "the command line is wrong"},
-    {ExitCode::job_unreadable, "the job or the data sheet cannot be read"},
+    {ExitCode::job_unreadable, "the job, a data sheet or a log cannot be read"},
     {ExitCode::cannot_write, "the result cannot be written"},
     {ExitCode::internal_error, "a fault of the program itself: please report it"},
     {ExitCode::interrupted, "stopped by Ctrl-C: what was done until then is complete, and says so"},

@@ -72,7 +72,7 @@ class LogReader {
               "--map \"COLUMN=time\"");
     if (std::ranges::all_of(columns_, [](const LogColumn& column) { return drives(column.use); }))
       problem(header_line_, 0, "", "no column is a temperature to compare with",
-              "map one to at:PLACE, wall:RUN or reading:GROUP");
+              "map one to at:PLACE, wall:RUN or reading:GROUP, as --map \"COLUMN=at:PLACE\"");
   }
 
   void read_row(const Cells& row, std::size_t wanted) {

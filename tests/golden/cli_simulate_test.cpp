@@ -29,14 +29,13 @@ std::vector<std::string> asked(const std::vector<std::string>& more) {
   return words;
 }
 
-/// What schemas/forecast.schema.json has to say, through Debian's python3-jsonschema; 0: nothing.
-int validate(const std::string& file) {
+/// What a schema has to say, through Debian's python3-jsonschema; 0: nothing.
+int validate(const std::string& file, const std::string& schema = "forecast") {
   const std::string script =
       "import json, sys, jsonschema\n"
       "jsonschema.validate(json.load(open(sys.argv[2])), json.load(open(sys.argv[1])))";
-  const std::string command = "/usr/bin/python3 -c '" + script +
-                              "' " FIRSTDRAW_SOURCE_DIR "/schemas/forecast.schema.json " + file +
-                              " 2>/dev/null";
+  const std::string command = "/usr/bin/python3 -c '" + script + "' " FIRSTDRAW_SOURCE_DIR "/schemas/" +
+                              schema + ".schema.json " + file + " 2>/dev/null";
   return WEXITSTATUS(std::system(command.c_str()));
 }
 
@@ -54,6 +53,28 @@ TEST(CliSimulate, JsonKeepsItsSchema) {
   answer.at("taps")[0].erase("hot_in_10_s_frac");
   write_file(spoilt, answer.dump());
   EXPECT_NE(validate(spoilt), 0) << "a schema that takes anything says nothing";
+}
+
+TEST(CliReplay, JsonKeepsItsSchema) {
+  const Folder folder;
+  const std::string pipe = "examples/measured-pipe";
+  const Ran ran = firstdraw({"replay", pipe, "--log", pipe + "/log-151202.csv", "--map", "inlet water=supply",
+                             "--map", "outlet water=at:PIPE", "--json"});
+  EXPECT_EQ(ran.code, 0) << ran.err;
+  const std::string good = folder.path("good.json"), spoilt = folder.path("spoilt.json");
+  write_file(good, ran.out);
+  EXPECT_EQ(validate(good, "replay"), 0);
+  Json answer = Json::parse(ran.out);
+  ASSERT_FALSE(answer.empty());
+  answer.erase(answer.begin());
+  write_file(spoilt, answer.dump());
+  EXPECT_NE(validate(spoilt, "replay"), 0) << "a schema that takes anything says nothing";
+}
+
+TEST(CliReplay, AMissingLogIsNamedWithItsPath) {
+  const Ran ran = firstdraw({"replay", "examples/measured-pipe", "--log", "nowhere/log.csv"});
+  EXPECT_EQ(ran.code, 3);
+  EXPECT_THAT(ran.err, HasSubstr("nowhere/log.csv: there is no such log"));
 }
 
 TEST(CliSimulate, ThreadsChangeNothing) {
