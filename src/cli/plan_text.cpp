@@ -4,9 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 #include "cli/findings_text.hpp"
+#include "cli/sections.hpp"
 #include "units/quantity.hpp"
 
 namespace firstdraw::cli {
@@ -278,14 +278,8 @@ void add_settings(Page& page, const Sheet& sheet) {
   page.table(table);
 }
 
-struct Section {
-  std::string name;
-  bool usual;
-  std::function<void(Page&, const Sheet&)> add;
-};
-
-const std::vector<Section>& sections() {
-  static const std::vector<Section> all{
+const std::vector<Section<Sheet>>& sections() {
+  static const std::vector<Section<Sheet>> all{
       {"key", true, add_key_figures},
       {"groups", true, add_groups},
       {"circuits", true, add_circuits},
@@ -304,28 +298,15 @@ const std::vector<Section>& sections() {
 }  // namespace
 
 const std::vector<std::string>& plan_sections() {
-  static const std::vector<std::string> names = [] {
-    std::vector<std::string> all;
-    for (const Section& section : sections()) all.push_back(section.name);
-    return all;
-  }();
+  static const std::vector<std::string> names = names_of(sections(), false);
   return names;
 }
 
-std::vector<std::string> usual_plan_sections() {
-  std::vector<std::string> names;
-  for (const Section& section : sections()) {
-    if (section.usual) names.push_back(section.name);
-  }
-  return names;
-}
+std::vector<std::string> usual_plan_sections() { return names_of(sections(), true); }
 
 void add_plan(Page& page, const job::Job& job, const plan::Plan& plan, const PlanView& view) {
   const Sheet sheet{job, plan, view};
-  for (const std::string& name : view.sections) {
-    const auto section = std::ranges::find(sections(), name, &Section::name);
-    if (section != sections().end()) section->add(page, sheet);
-  }
+  add_sections(page, sections(), sheet, view.sections);
 }
 
 }  // namespace firstdraw::cli

@@ -4,10 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <tuple>
 
 #include "cli/findings_text.hpp"
+#include "cli/sections.hpp"
 #include "units/quantity.hpp"
 
 namespace firstdraw::cli {
@@ -336,14 +336,8 @@ std::string scalding_in_words(const Sheet& sheet) {
       sheet.show(burn.third_degree_s, Kind::duration), burn.citation.text());
 }
 
-struct Section {
-  std::string name;
-  bool usual;
-  std::function<void(Page&, const Sheet&)> add;
-};
-
-const std::vector<Section>& sections() {
-  static const std::vector<Section> all{
+const std::vector<Section<Sheet>>& sections() {
+  static const std::vector<Section<Sheet>> all{
       {"key", true, add_key_figures},
       {"advice", true, add_advice},
       {"taps", true, add_taps},
@@ -360,27 +354,15 @@ const std::vector<Section>& sections() {
 }  // namespace
 
 const std::vector<std::string>& simulate_sections() {
-  static const std::vector<std::string> names = [] {
-    std::vector<std::string> all;
-    for (const Section& section : sections()) all.push_back(section.name);
-    return all;
-  }();
+  static const std::vector<std::string> names = names_of(sections(), false);
   return names;
 }
 
-std::vector<std::string> usual_simulate_sections() {
-  std::vector<std::string> names;
-  for (const Section& section : sections())
-    if (section.usual) names.push_back(section.name);
-  return names;
-}
+std::vector<std::string> usual_simulate_sections() { return names_of(sections(), true); }
 
 void add_forecast(Page& page, const job::Job& job, const Forecast& forecast, const SimulateView& view) {
   const Sheet sheet{job, forecast, view};
-  for (const std::string& name : view.sections) {
-    const auto section = std::ranges::find(sections(), name, &Section::name);
-    if (section != sections().end()) section->add(page, sheet);
-  }
+  add_sections(page, sections(), sheet, view.sections);
   page.blank();
   page.paragraph(growth_in_words(sheet), "Hygiene: ", Style::yellow);
   page.paragraph(scalding_in_words(sheet), "Scalding: ", Style::yellow);
