@@ -192,10 +192,8 @@ void explain_current(const ConductorCase& in, const Demand& need, const Conducto
       fmt::format("Its terminals, column {:g} °C, allow {:g} A before factors; {:.4g} A are asked for.",
                   need.terminal_c, has.terminal_a, need.base_a),
       circuit_rule(in.rules, "terminal-temperature").citation);
-  if (in.rules == RuleSet::us && !reaches(has.usable_a(), in.device_a))
-    ruling.apply("next-rating");
-  else if (ruling.overridden("next-rating"))
-    ruling.apply("next-rating");
+  const bool behind_next_rating = in.rules == RuleSet::us && !reaches(has.usable_a(), in.device_a);
+  if (behind_next_rating || ruling.overridden("next-rating")) ruling.apply("next-rating");
 }
 
 void explain_small(const ConductorCase& in, const ConductorSize& size, Ruling& ruling) {
@@ -219,11 +217,11 @@ const ConductorSize* named(RuleSet rules, std::string_view size) {
 }
 
 /// First size of at least `area_kcmil`, no larger than the conductors.
-const ConductorSize& earth_at_least(double area_kcmil, const ConductorSize& phase) {
+const ConductorSize& earth_at_least(double area_kcmil, const ConductorSize* phase) {
   for (const ConductorSize& one : conductor_sizes(RuleSet::us)) {
-    if (reaches(one.area_kcmil, area_kcmil) || one.size == phase.size) return one;
+    if (reaches(one.area_kcmil, area_kcmil) || one.size == phase->size) return one;
   }
-  return phase;
+  return *phase;
 }
 
 /// 250.122(B): the earth grows with conductors upsized from `least` to `phase`.
@@ -237,7 +235,7 @@ const ConductorSize& grown(const ConductorSize& earth, const ConductorSize& leas
           "Conductors grew from {} to {} for the voltage drop: the earth conductor grows {:.3g} times.",
           least.size, phase.size, ratio),
       rule.citation);
-  return grows > 0 ? earth_at_least(earth.area_kcmil * ratio, phase) : earth;
+  return grows > 0 ? earth_at_least(earth.area_kcmil * ratio, &phase) : earth;
 }
 
 std::expected<std::string, std::string> earth_by_user(RuleSet rules, double area_mm2) {
