@@ -2,6 +2,7 @@
 #pragma once
 
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
@@ -23,7 +24,7 @@ class TestFolder {
  public:
   explicit TestFolder(const std::string& original = "tests/golden/job_small") {
     const auto* test = testing::UnitTest::GetInstance()->current_test_info();
-    std::string name = "firstdraw_";
+    std::string name = "firstdraw_" + std::to_string(getpid()) + "_";  // of this process: others may test too
     if (test) name += std::string(test->test_suite_name()) + "_" + test->name();
     for (char& c : name) c = c == '/' ? '_' : c;
     path = std::filesystem::path(testing::TempDir()) / name;
