@@ -1,6 +1,7 @@
 #include "draw/film_table.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -21,12 +22,14 @@ double speed(double flow_m3_per_s, double inner_diameter_m) {
 }  // namespace
 
 FilmTable::FilmTable(double inner_diameter_m, double length_m) {
+  std::array<physics::Water, temps> waters{};
+  for (int t = 0; t < temps; ++t) waters[static_cast<std::size_t>(t)] = physics::water(t * temp_step_k);
   film_.reserve(std::size_t{flows} * temps);
   for (int f = 0; f < flows; ++f)
-    for (int t = 0; t < temps; ++t)
+    for (const physics::Water& water : waters)
       film_.push_back(physics::flowing_film_w_per_m2_k(
           inner_diameter_m, length_m, speed(std::exp2(lowest_flow_log2 + f / per_octave), inner_diameter_m),
-          t * temp_step_k));
+          water));
 }
 
 double FilmTable::film_w_per_m2_k(double flow_m3_per_s, double water_c) const {

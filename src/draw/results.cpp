@@ -11,7 +11,7 @@ constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 constexpr int last_bin = TempCounts::bins - 1;
 
 int bin_of(double temp_c) {
-  return std::clamp(static_cast<int>(std::floor(temp_c / TempCounts::step_k)), 0, last_bin);
+  return std::clamp(static_cast<int>(temp_c * (1 / TempCounts::step_k)), 0, last_bin);
 }
 
 }  // namespace
@@ -52,12 +52,10 @@ void TempSeconds::add(double from_c, double to_c, double duration_s) {
     return;
   }
   const double low = std::min(from_c, to_c), high = std::max(from_c, to_c);
-  const double per_k = duration_s / (high - low);
-  for (int i = first; i <= last; ++i) {
-    const double begin = i == first ? low : i * TempCounts::step_k;
-    const double end = i == last ? high : (i + 1) * TempCounts::step_k;
-    seconds[at(i)] += per_k * (end - begin);
-  }
+  const double per_k = duration_s / (high - low), per_bin = per_k * TempCounts::step_k;
+  seconds[at(first)] += per_k * ((first + 1) * TempCounts::step_k - low);
+  for (std::size_t i = at(first + 1); i < at(last); ++i) seconds[i] += per_bin;
+  seconds[at(last)] += per_k * (high - last * TempCounts::step_k);
 }
 
 double TempSeconds::total() const { return std::accumulate(seconds.begin(), seconds.end(), 0.0); }

@@ -29,12 +29,19 @@ void rotate(Matrix& m, Matrix& vectors, std::size_t p, std::size_t q) {
   }
 }
 
+bool is_diagonal(const Matrix& m) {
+  double off = 0, on = 0;
+  for (std::size_t i = 0; i < 4; ++i)
+    for (std::size_t k = 0; k < 4; ++k) (i == k ? on : off) += m[i][k] * m[i][k];
+  return off <= 1e-34 * on;
+}
+
 /// Leaves the eigenvalues on the diagonal of `m`; columns of the result are the eigenvectors.
 Matrix diagonalise(Matrix& m) {
   Matrix vectors{};
   for (std::size_t i = 0; i < 4; ++i) vectors[i][i] = 1;
-  constexpr int sweeps = 12;  // quadratic convergence: five are enough for any 4 x 4
-  for (int sweep = 0; sweep < sweeps; ++sweep)
+  constexpr int most_sweeps = 20;  // convergence is quadratic: five are enough for any 4 x 4
+  for (int sweep = 0; sweep < most_sweeps && !is_diagonal(m); ++sweep)
     for (std::size_t p = 0; p < 3; ++p)
       for (std::size_t q = p + 1; q < 4; ++q) rotate(m, vectors, p, q);
   return vectors;

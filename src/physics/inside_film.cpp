@@ -75,7 +75,11 @@ double nusselt_gnielinski(double reynolds, double prandtl, double friction_facto
 
 double flowing_film_w_per_m2_k(double inner_diameter_m, double length_m, double speed_m_per_s,
                                double water_c) {
-  const Water at = water(water_c);
+  return flowing_film_w_per_m2_k(inner_diameter_m, length_m, speed_m_per_s, water(water_c));
+}
+
+double flowing_film_w_per_m2_k(double inner_diameter_m, double length_m, double speed_m_per_s,
+                               const Water& at) {
   const double number = reynolds_of(inner_diameter_m, speed_m_per_s, at);
   const double nusselt = nusselt_flowing(number, at.prandtl(), inner_diameter_m / length_m);
   return nusselt * at.conductivity_w_per_m_k / inner_diameter_m;

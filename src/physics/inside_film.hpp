@@ -1,6 +1,8 @@
 // Heat transfer from water flowing in a pipe to its wall, and the spread of a front along the pipe.
 #pragma once
 
+#include "physics/water.hpp"
+
 namespace firstdraw::physics {
 
 /// Reynolds number of water at `water_c` flowing at `speed_m_per_s` in a bore.
@@ -11,6 +13,9 @@ double reynolds(double inner_diameter_m, double speed_m_per_s, double water_c);
 /// conduction (Nu 3.66). Sources in docs/physics.md.
 double flowing_film_w_per_m2_k(double inner_diameter_m, double length_m, double speed_m_per_s,
                                double water_c);
+/// The same for many speeds of one water.
+double flowing_film_w_per_m2_k(double inner_diameter_m, double length_m, double speed_m_per_s,
+                               const Water& water);
 
 /// Nusselt numbers behind it, exposed for checks.
 double nusselt_gnielinski(double reynolds, double prandtl, double friction_factor);
