@@ -63,6 +63,7 @@ void add_simulate(Program& program);
 void add_replay(Program& program);
 void add_loss(Program& program);
 void add_cable(Program& program);
+void add_expect(Program& program);
 void add_explain(Program& program);
 void add_completion(Program& program);
 void add_help(Program& program);

@@ -6,7 +6,9 @@
 #include <map>
 #include <numeric>
 #include <string_view>
+#include <utility>
 
+#include "power/circuit_cable.hpp"
 #include "power/electrical.hpp"
 #include "power/phases.hpp"
 #include "power/protection.hpp"
@@ -77,7 +79,7 @@ class CircuitMaker {
  public:
   CircuitMaker(const job::Job& job, const piping::Network& network,
                const std::vector<physics::HeatingCable>& cables, const std::vector<RunCable>& runs)
-      : job_(job), network_(network), cables_(cables), runs_(runs), position_(runs.size(), piping::none) {}
+      : job_(job), network_(network), cables_(cables), runs_(runs) {}
 
   Circuit circuit(const CircuitClass& kind, const std::vector<int>& members) {
     Circuit made;
@@ -85,7 +87,6 @@ class CircuitMaker {
     made.panel = kind.panel;
     made.cable = kind.cable;
     made.runs = members;
-    made.feed_node = network_.from_node[at(members.front())];
     for (const int run : members) made.cable_length_m += runs_[at(run)].cable_length_m;
     connect(made);
     load(made, kind.limits);
@@ -96,32 +97,19 @@ class CircuitMaker {
  private:
   const job::Panel& panel_of(const Circuit& made) const { return job_.panels[at(made.panel)]; }
 
-  /// Tees where cables part, seals where they end. Also fills stretches_ for the fall of voltage.
+  /// Where cables part and end. Also fills stretches_ for the fall of voltage.
   void connect(Circuit& made) {
+    std::vector<double> length_m;
+    for (const int run : made.runs) length_m.push_back(runs_[at(run)].cable_length_m);
+    CircuitCable cable = circuit_cable(network_, made.runs, length_m);
+    made.feed_node = cable.feed_node;
+    made.tee_nodes = std::move(cable.tee_nodes);
+    made.end_nodes = std::move(cable.end_nodes);
     const double voltage_v = panel_of(made).voltage_v;
     stretches_.clear();
-    std::vector<int> leaving(made.runs.size(), 0);
-    int leaving_feed = 0;
-    for (std::size_t i = 0; i < made.runs.size(); ++i) {
-      const int run = made.runs[i];
-      const int upstream = network_.upstream_run[at(run)];
-      position_[at(run)] = static_cast<int>(i);
-      const int parent = network_.from_node[at(run)] == made.feed_node || upstream == piping::none
-                             ? piping::none
-                             : position_[at(upstream)];
-      ++(parent == piping::none ? leaving_feed : leaving[at(parent)]);
-      // Several passes are taken one after the other: a bound for every way of laying them.
+    for (std::size_t i = 0; i < made.runs.size(); ++i)
       stretches_.push_back(
-          {parent, runs_[at(run)].cable_length_m, runs_[at(run)].working_w_per_m / voltage_v});
-    }
-    made.tee_nodes.assign(at(leaving_feed - 1), made.feed_node);
-    for (std::size_t i = 0; i < made.runs.size(); ++i) {
-      const int node = network_.to_node[at(made.runs[i])];
-      if (leaving[i] == 0)
-        made.end_nodes.push_back(node);
-      else
-        made.tee_nodes.insert(made.tee_nodes.end(), at(leaving[i] - 1), node);
-    }
+          {cable.stretches[i].parent, length_m[i], runs_[at(made.runs[i])].working_w_per_m / voltage_v});
   }
 
   void protect(Circuit& made, const CircuitLimits& limits) const {
@@ -157,7 +145,6 @@ class CircuitMaker {
   const piping::Network& network_;
   const std::vector<physics::HeatingCable>& cables_;
   const std::vector<RunCable>& runs_;
-  std::vector<int> position_;  // of a run within the circuit being made
   std::vector<Stretch> stretches_;
 };
 

@@ -1,0 +1,98 @@
+#include "cli/expect_answer.hpp"
+
+#include <fmt/format.h>
+
+namespace firstdraw::cli {
+namespace {
+
+using piping::at;
+using units::Kind;
+
+std::string amperes(double current_a) { return fmt::format("{:.2f} A", current_a); }
+
+std::string when(const plan::Expectation& expectation) {
+  return expectation.minutes ? fmt::format("{:g} min after switching on", *expectation.minutes) : "settled";
+}
+
+std::vector<std::pair<std::string, std::string>> facts_of(const job::Job& job, const plan::Plan& plan,
+                                                          const plan::Expectation& expectation) {
+  const power::Circuit& circuit = plan.circuits[at(expectation.circuit)];
+  const power::ExpectedCurrent& now = expectation.now;
+  const physics::CableSheet& sheet = job.cables[at(circuit.cable)];
+  const auto show = [&job](double value, Kind kind) { return units::show(value, kind, job.units); };
+  return {
+      {"Circuit", fmt::format("{}, from {}, controlled by {}", circuit.id, job.panels[at(circuit.panel)].id,
+                              job.groups[at(circuit.group)].id)},
+      {"Cable",
+       fmt::format("{} ({}), {} on {} {}", sheet.id, sheet.name, show(circuit.cable_length_m, Kind::length),
+                   circuit.runs.size(), circuit.runs.size() == 1 ? "run" : "runs")},
+      {"At",
+       fmt::format("pipe {}, {:g} V, {}", show(now.pipe_c, Kind::temperature), now.volts, when(expectation))},
+      {"Draws",
+       fmt::format("{}, within {} to {}", amperes(now.current_a), amperes(now.least_a), amperes(now.most_a))},
+      {"Power", show(now.power_w, Kind::power)},
+  };
+}
+
+TextTable table_of(const job::Job& job, const std::vector<power::ExpectedCurrent>& rows) {
+  TextTable table({{"Pipe", ""},
+                   {"Voltage", "V", Column::Kind::number},
+                   {"Draws", "A", Column::Kind::number},
+                   {"Least", "A", Column::Kind::number},
+                   {"Most", "A", Column::Kind::number}});
+  for (const power::ExpectedCurrent& row : rows) {
+    table.add_row({{units::show(row.pipe_c, Kind::temperature, job.units)},
+                   {fmt::format("{:.4g}", row.volts)},
+                   {fmt::format("{:.2f}", row.current_a)},
+                   {fmt::format("{:.2f}", row.least_a)},
+                   {fmt::format("{:.2f}", row.most_a)}});
+  }
+  return table;
+}
+
+nlohmann::json to_json(const power::ExpectedCurrent& expected) {
+  return {{"pipe_c", expected.pipe_c},   {"voltage_v", expected.volts}, {"current_a", expected.current_a},
+          {"least_a", expected.least_a}, {"most_a", expected.most_a},   {"power_w", expected.power_w},
+          {"far_end_v", expected.far_v}, {"usable", expected.usable}};
+}
+
+}  // namespace
+
+void add_answer(Page& page, const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer) {
+  page.facts(facts_of(job, plan, answer.expectation));
+  page.heading("Why");
+  for (const std::string& reason : answer.expectation.reasons) page.paragraph(reason, "- ");
+  page.heading("Assumed");
+  for (const std::string& sentence : answer.expectation.assumed) page.paragraph(sentence, "- ");
+  if (!answer.table.empty()) {
+    page.heading("Settled, at other readings");
+    page.table(table_of(job, answer.table));
+  }
+  if (!answer.expectation.warnings.empty()) page.blank();
+  for (const std::string& warning : answer.expectation.warnings)
+    page.paragraph(warning, "Look out: ", Style::red);
+  page.caution(
+      "a current in its band is no proof of safety: the electrician's tests, the local electrical code and "
+      "the cable maker's instructions decide; a licensed electrician measures at live parts.");
+}
+
+nlohmann::json to_json(const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer) {
+  const plan::Expectation& expectation = answer.expectation;
+  const power::Circuit& circuit = plan.circuits[at(expectation.circuit)];
+  nlohmann::json json = to_json(expectation.now);
+  json["circuit"] = {{"id", circuit.id},
+                     {"panel", job.panels[at(circuit.panel)].id},
+                     {"group", job.groups[at(circuit.group)].id},
+                     {"cable", job.cables[at(circuit.cable)].id},
+                     {"cable_length_m", circuit.cable_length_m}};
+  json["minutes"] = expectation.minutes ? nlohmann::json(*expectation.minutes) : nlohmann::json();
+  json["voltage_allowed"] = expectation.voltage_allowed;
+  json["reasons"] = expectation.reasons;
+  json["assumed"] = expectation.assumed;
+  json["warnings"] = expectation.warnings;
+  json["table"] = nlohmann::json::array();
+  for (const power::ExpectedCurrent& row : answer.table) json["table"].push_back(to_json(row));
+  return json;
+}
+
+}  // namespace firstdraw::cli

@@ -1,0 +1,23 @@
+// The answer of `firstdraw expect`: what a clamp meter should show on a circuit.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <vector>
+
+#include "cli/page.hpp"
+#include "plan/expect.hpp"
+
+namespace firstdraw::cli {
+
+struct ExpectAnswer {
+  plan::Expectation expectation;
+  std::vector<power::ExpectedCurrent> table;  // empty when something was measured
+};
+
+/// In the job's units.
+void add_answer(Page& page, const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer);
+
+/// schemas/expect.schema.json.
+nlohmann::json to_json(const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer);
+
+}  // namespace firstdraw::cli
