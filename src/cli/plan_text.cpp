@@ -132,7 +132,7 @@ void add_circuits(Page& page, const Sheet& sheet) {
                    {fmt::format("{:.1f}", circuit.settled_a)},
                    {fmt::format("{:.1f}", circuit.peak_a)},
                    {fmt::format("{:.1f}", 100 * (circuit.far_drop_frac + circuit.feeder_drop_frac))},
-                   {circuit.conductor}});
+                   {circuit.wiring.conductor}});
   }
   page.heading("Circuits");
   page.table(table);

@@ -44,6 +44,7 @@ struct HeldRun {
   double pipe_length_m = 0;  // heated by passes * pipe_length of cable
   double loss_length_m = 0;  // pipe plus equivalent lengths
   double derating_frac = 1;  // plastic pipe
+  double voltage_frac = 1;   // what its cable gets of the group's voltage, wiring and bus wires considered
   LossCurve loss;
   job::AirTemperatures air;
   int space = -1;         // index into job.spaces; runs of one space share its air's luck; -1: on its own

@@ -77,14 +77,31 @@ bool Outlet::operator==(const Outlet& other) const {
          same_pipe(runout_pipe, other.runout_pipe);
 }
 
+bool Pin::operator==(const Pin& other) const {
+  return std::tie(kind, runs, reason) == std::tie(other.kind, other.runs, other.reason);
+}
+
+bool KnownCircuit::operator==(const KnownCircuit& other) const {
+  return std::tie(id, feed_node, runs, fixed, breaker_a, note) ==
+         std::tie(other.id, other.feed_node, other.runs, other.fixed, other.breaker_a, other.note);
+}
+
 bool Job::operator==(const Job& other) const {
-  return std::tie(site, units, paper, requirements, economics, design, supply, levels, spaces, panels, groups,
-                  periods, profiles, fixture_uses, runs, outlets, accepted, assumptions) ==
+  return std::tie(site, units, paper, requirements, economics, design, wiring, supply, levels, spaces, panels,
+                  groups, periods, profiles, fixture_uses, runs, outlets, pins, known_circuits, overrides,
+                  accepted, assumptions) ==
              std::tie(other.site, other.units, other.paper, other.requirements, other.economics, other.design,
-                      other.supply, other.levels, other.spaces, other.panels, other.groups, other.periods,
-                      other.profiles, other.fixture_uses, other.runs, other.outlets, other.accepted,
-                      other.assumptions) &&
+                      other.wiring, other.supply, other.levels, other.spaces, other.panels, other.groups,
+                      other.periods, other.profiles, other.fixture_uses, other.runs, other.outlets,
+                      other.pins, other.known_circuits, other.overrides, other.accepted, other.assumptions) &&
          same_rows(cables, other.cables, same_sheet);
+}
+
+std::vector<rules::Override> overrides_of(const Job& job) {
+  std::vector<rules::Override> overrides;
+  for (const RuleOverride& by_user : job.overrides)
+    overrides.push_back({by_user.rule, by_user.value.value_or(std::nan("")), by_user.reason, by_user.name});
+  return overrides;
 }
 
 AirTemperatures air_around(const Job& job, const Run& run) {

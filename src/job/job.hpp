@@ -12,6 +12,7 @@
 #include "physics/insulation.hpp"
 #include "physics/pipe.hpp"
 #include "physics/surface.hpp"
+#include "rules/override.hpp"
 #include "rules/rules.hpp"
 #include "units/quantity.hpp"
 
@@ -65,13 +66,34 @@ struct Panel {
   int free_poles = 0;                        // 0: not given
   bool ground_fault = true;                  // the breakers carry ground-fault protection of equipment
   double frequency_hz = 60;
+  std::string node{};        // of the piping, where the panel stands; empty: every feed is feeder_length away
+  double other_a = 0;        // what else its fullest phase carries at the time
+  double start_limit_a = 0;  // cap on its fullest phase while circuits start one after another; 0: none asked
+  double supply_length_m = 0;  // from the source to the panel; 0: not given
+  std::string supply_size{};   // of those conductors; empty: sized from the load
   bool operator==(const Panel&) const = default;
+};
+
+/// How circuits are wired from their panel to the power connection.
+struct WiringPractice {
+  std::string insulation = "THWN-2";    // rules::wire_insulations
+  std::string method = "raceway";       // rules::installation_methods
+  std::string make = "stranded";        // or "solid"; intl "class 2", "class 5"
+  std::string conduit = "EMT";          // rules::conduit_kinds; empty: no raceway is sized
+  std::string breaker = "ul-489";       // rules::breaker_types
+  double ambient_c = 30;                // air around the conductors
+  int circuits_together = 1;            // heating circuits drawn into one raceway or bunch
+  std::optional<double> terminal_c;     // listed and marked; none: what the rules presume
+  std::optional<double> max_drop_frac;  // in the branch circuit's wiring; none: the rules' advice
+  bool operator==(const WiringPractice&) const = default;
 };
 
 enum class ControlKind { pipe_sensor, entered_ambient };
 /// How a pipe sensor's controller switches: on and off around the set-point, or a share of every cycle.
 enum class ControlMethod { thermostat, pulsed };
 enum class SensorLost { off, on, entered_ambient };
+/// What may share a circuit within a group: everything that meets, or only runs of one level or space.
+enum class CircuitScope { group, level, space };
 
 /// Runs that share one controller, hence one duty.
 struct ControlGroup {
@@ -91,6 +113,8 @@ struct ControlGroup {
   double cycle_s = 0;         // pulsed and open loop
   double min_on_s = 0, min_off_s = 0;
   SensorLost when_lost = SensorLost::off;
+  double contacts_a = 0;  // what the controller's own contacts may switch; 0: not given, contactors switch
+  CircuitScope circuits = CircuitScope::group;
   bool operator==(const ControlGroup&) const = default;
 };
 
@@ -139,8 +163,13 @@ struct Economics {
   std::string currency;  // "USD", "EUR"
   double energy_price_per_kwh = 0;
   double life_years = 0, discount_frac = 0;
-  double connection_cost = 0;          // one power connection with its breaker and wiring, installed
-  double cable_labour_per_m = 0;       // fixing one metre of cable
+  double connection_cost = 0;         // one power connection with its place in the panel, installed
+  double tee_cost = 0, end_cost = 0;  // one kit, installed
+  double wiring_cost_per_m = 0;   // from the panel to a power connection: conductors and raceway, installed
+  double breaker_cost_per_a = 0;  // what a larger rating adds
+  double spare_cost_per_m = 0;    // of cable that uses up the length `spare` would leave free
+  double change_cost = 0;         // each departure from the circuits of circuits.csv
+  double cable_labour_per_m = 0;  // fixing one metre of cable
   double insulation_price_per_m3 = 0;  // volume of insulation in place, material and labour
   double insulation_fixed_per_m = 0;
   double hours_per_year = 8760;  // on at maintain
@@ -153,6 +182,7 @@ struct DesignOptions {
   std::vector<double> thicknesses_m;  // nominal insulation thicknesses that may be chosen, rising
   physics::SizeSeries size_series = physics::SizeSeries::inch_iron;
   int max_passes = 1;
+  double spare_frac = 0;  // share of a breaker's longest circuit one would rather leave free
   bool operator==(const DesignOptions&) const = default;
 };
 
@@ -197,6 +227,34 @@ struct Outlet {
   bool operator==(const Outlet&) const;
 };
 
+/// Runs that must share a circuit, or of which no two may.
+struct Pin {
+  enum class Kind { together, apart } kind{};
+  std::vector<std::string> runs;
+  std::string reason;
+  Place place;
+  bool operator==(const Pin&) const;
+};
+
+/// A circuit of circuits.csv: one that stands in the building, or one of an earlier plan to stay close to.
+struct KnownCircuit {
+  std::string id, feed_node;
+  std::vector<std::string> runs;
+  bool fixed = false;               // must stay exactly so
+  std::optional<double> breaker_a;  // of a fixed one, when it stands already
+  std::string note;
+  Place place;
+  bool operator==(const KnownCircuit&) const;
+};
+
+/// A rule that the user sets aside, with who answers for it and why: rules::Override.
+struct RuleOverride {
+  std::string rule;
+  std::optional<double> value;  // in the rule's unit; none for a rule without a value
+  std::string reason, name;
+  bool operator==(const RuleOverride&) const = default;
+};
+
 /// A finding the user has accepted, with who and why.
 struct Acceptance {
   std::string finding, place;  // finding id ("hold-cold"), place id ("R12"; "*": everywhere)
@@ -220,6 +278,7 @@ struct Job {
   Requirements requirements;
   Economics economics;
   DesignOptions design;
+  WiringPractice wiring;
   Supply supply;
   std::vector<Level> levels;
   std::vector<Space> spaces;
@@ -231,10 +290,16 @@ struct Job {
   std::vector<Run> runs;
   std::vector<Outlet> outlets;
   std::vector<physics::CableSheet> cables;  // the catalogue
+  std::vector<Pin> pins;
+  std::vector<KnownCircuit> known_circuits;
+  std::vector<RuleOverride> overrides;
   std::vector<Acceptance> accepted;
   std::vector<Assumption> assumptions;
   bool operator==(const Job&) const;
 };
+
+/// The overrides as room rules takes them.
+std::vector<rules::Override> overrides_of(const Job& job);
 
 /// Air around a run: its own, else its space's.
 AirTemperatures air_around(const Job& job, const Run& run);

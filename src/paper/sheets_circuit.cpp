@@ -86,7 +86,7 @@ void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) 
                {"Ground fault", circuit.ground_fault
                                     ? fmt::format("trips at {:.0f} mA", circuit.ground_fault_trip_a * 1000)
                                     : "missing: do not energise"},
-               {"Conductor · earth", circuit.conductor + " · " + circuit.earth},
+               {"Conductor · earth", circuit.wiring.conductor + " · " + circuit.wiring.earth},
                {"Power connection at", node_name(pack.plan, circuit.feed_node)},
                {"Tees at", node_list(pack, circuit.tee_nodes)},
                {"Ends at", node_list(pack, circuit.end_nodes)}});

@@ -199,7 +199,8 @@ Table circuit_table(const Pack& pack) {
           circuit.ground_fault ? count(circuit.ground_fault_trip_a * 1000) : "none",
           count(circuit.working_a, 1), count(circuit.settled_a, 1), count(circuit.peak_a, 1),
           count(circuit.leakage_a * 1000, 1), count(circuit.far_drop_frac * 100, 1),
-          count(circuit.feeder_drop_frac * 100, 1), unbroken(circuit.conductor), unbroken(circuit.earth),
+          count(circuit.feeder_drop_frac * 100, 1), unbroken(circuit.wiring.conductor),
+          unbroken(circuit.wiring.earth),
           run_list(pack, circuit) + (warning.empty() ? "" : "\n" + warning)}});
   }
   return table;

@@ -109,8 +109,8 @@ void check_drop(const Review& review, Findings& found) {
       found.add("feeder-drop", about(circuit, review.job),
                 fmt::format("Circuit {} loses {} in {} of {} feeder; {} is recommended.", circuit.id,
                             percent(circuit.feeder_drop_frac),
-                            review.show.length(panel_of(review, circuit).feeder_length_m), circuit.conductor,
-                            percent(advice.branch_frac)),
+                            review.show.length(panel_of(review, circuit).feeder_length_m),
+                            circuit.wiring.conductor, percent(advice.branch_frac)),
                 "Use the next conductor size, or a panel closer by.", advice.citation);
     else if (total_frac > advice.total_frac * above)
       found.add("total-drop", about(circuit, review.job),

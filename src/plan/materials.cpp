@@ -205,8 +205,8 @@ void add_electrical(const job::Job& job, const Plan& plan, Bill& bill) {
     breakers[{circuit.breaker_a, circuit.poles, circuit.ground_fault}] += 1;
     if (circuit.panel == piping::none) continue;
     const double feeder_m = job.panels[at(circuit.panel)].feeder_length_m;
-    phase_m[circuit.conductor] += 2 * feeder_m;
-    earth_m[circuit.earth] += feeder_m;
+    phase_m[circuit.wiring.conductor] += 2 * feeder_m;
+    earth_m[circuit.wiring.earth] += feeder_m;
   }
   for (const auto& [kind, number] : breakers)
     bill.count("Electrical",

@@ -68,6 +68,8 @@ void lay_out_circuits(Workshop& shop, Plan& plan) {
   power::Layout layout = power::lay_out(shop.job, plan.network, shop.cables, runs);
   plan.circuits = std::move(layout.circuits);
   plan.panels = std::move(layout.panels);
+  plan.switching = std::move(layout.switching);
+  plan.division = std::move(layout.division);
   for (std::size_t i = 0; i < plan.runs.size(); ++i) plan.runs[i].circuit = layout.circuit_of_run[i];
 }
 

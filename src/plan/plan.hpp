@@ -46,7 +46,11 @@ struct RunPlan {
   double holds_prob = 0, first_to_fail_prob = 0;
   double warm_up_s = 0;
   double energy_kwh_per_day = 0;
-  int circuit = piping::none;  // index into Plan.circuits
+  // What the cable on this run gets while on, as a share of the panel's voltage: power/local_voltage.hpp. All
+  // temperatures and probabilities above count it.
+  double voltage_frac = 1;        // at maintain, panel at nominal voltage
+  double worst_voltage_frac = 1;  // in the worst cold case, panel at its lowest
+  int circuit = piping::none;     // index into Plan.circuits
 };
 
 struct GroupPlan {
@@ -88,6 +92,15 @@ struct Choice {
   std::vector<Rejected> rejected;
 };
 
+/// One line of the load calculation: a figure, how it came about, and the clause it rests on.
+struct LoadLine {
+  std::string panel, circuit;  // ids; circuit empty for the panel itself
+  std::string quantity;        // "Continuous load", "Ampacity after factors"
+  std::string value;           // with unit
+  std::string how;             // one sentence; names an override as such
+  rules::Citation citation;
+};
+
 struct Totals {
   double traced_m = 0, cable_m = 0, working_w = 0, settled_w = 0;
   double energy_kwh_per_day = 0, energy_kwh_per_year = 0, cost_per_year = 0;
@@ -101,6 +114,9 @@ struct Plan {
   std::vector<GroupPlan> groups;  // like job.groups
   std::vector<power::Circuit> circuits;
   std::vector<power::PanelLoad> panels;
+  std::vector<power::Switching> switching;  // like job.groups
+  power::Division division;
+  std::vector<LoadLine> load;  // by panel, then by circuit
   std::vector<Setting> settings;
   std::vector<MaterialLine> materials;
   std::vector<Choice> choices;

@@ -147,8 +147,8 @@ Json circuit_json(const job::Job& job, const Plan& plan, const power::Circuit& c
           {"leakage_a", number(circuit.leakage_a)},
           {"far_drop_frac", number(circuit.far_drop_frac)},
           {"feeder_drop_frac", number(circuit.feeder_drop_frac)},
-          {"conductor", circuit.conductor},
-          {"earth", circuit.earth},
+          {"conductor", circuit.wiring.conductor},
+          {"earth", circuit.wiring.earth},
           {"over_length", circuit.over_length},
           {"over_load", circuit.over_load}};
 }

@@ -110,7 +110,7 @@ struct SoundBuilding {
     made.leakage_a = 0.001;
     made.far_drop_frac = 0.005;
     made.feeder_drop_frac = 0.005;
-    made.conductor = made.earth = "12 AWG";
+    made.wiring.conductor = made.wiring.earth = "12 AWG";
     return made;
   }
 };

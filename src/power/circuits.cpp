@@ -124,8 +124,8 @@ class CircuitMaker {
     made.ground_fault = panel.ground_fault;
     if (panel.ground_fault) made.ground_fault_trip_a = rules::ground_fault(job_.requirements.rules).trip_a;
     const auto wires = rules::conductor_for(job_.requirements.rules, rating.breaker_a);
-    made.conductor = wires.phase;
-    made.earth = wires.earth;
+    made.wiring.conductor = wires.phase;
+    made.wiring.earth = wires.earth;
     made.feeder_drop_frac = wires.loop_ohm_per_m * panel.feeder_length_m * made.working_a / panel.voltage_v;
   }
 

@@ -172,15 +172,15 @@ TEST(BranchCircuitReference, BreakerConductorAndEarth) {
   for (const Branch& branch : branches) {
     const Circuit circuit = circuit_with(rules::RuleSet::us, 240, branch.load_a, branch.load_a, 0);
     EXPECT_EQ(circuit.breaker_a, branch.breaker_a) << branch.name;
-    EXPECT_EQ(circuit.conductor, branch.conductor) << branch.name;
-    EXPECT_EQ(circuit.earth, branch.earth) << branch.name;
+    EXPECT_EQ(circuit.wiring.conductor, branch.conductor) << branch.name;
+    EXPECT_EQ(circuit.wiring.earth, branch.earth) << branch.name;
   }
 }
 
 // voltage_drop_examples VD5: 240 V, 24 A, 60 m of 10 AWG stranded, NEC chapter 9 Table 8 (read): 4.884 %.
 TEST(FeederReference, TenGaugeByTableEight) {
   const Circuit circuit = circuit_with(rules::RuleSet::us, 240, 24, 24, 60);
-  EXPECT_EQ(circuit.conductor, "10 AWG");
+  EXPECT_EQ(circuit.wiring.conductor, "10 AWG");
   EXPECT_NEAR(circuit.feeder_drop_frac, 0.04884, 5e-6);
 }
 
@@ -188,7 +188,7 @@ TEST(FeederReference, TenGaugeByTableEight) {
 // example's; here 16 A flow, and the fall is in proportion.
 TEST(FeederReference, TwelveGaugeByTableEight) {
   const Circuit circuit = circuit_with(rules::RuleSet::us, 120, 16, 16, 30.48);
-  EXPECT_EQ(circuit.conductor, "12 AWG");
+  EXPECT_EQ(circuit.wiring.conductor, "12 AWG");
   EXPECT_NEAR(circuit.feeder_drop_frac * 20 / 16, 0.066, 5e-5);
 }
 
@@ -196,7 +196,7 @@ TEST(FeederReference, TwelveGaugeByTableEight) {
 // 0.00393: 3.70062 %.
 TEST(FeederReference, TwoAndAHalfSquareByIec60228) {
   const Circuit circuit = circuit_with(rules::RuleSet::intl, 230, 16.5, 16, 30);
-  EXPECT_EQ(circuit.conductor, "2.5 mm2");
+  EXPECT_EQ(circuit.wiring.conductor, "2.5 mm2");
   EXPECT_NEAR(circuit.feeder_drop_frac, 0.0370062, 5e-7);
 }
 
