@@ -29,7 +29,7 @@ struct Fed {
 std::vector<power::CableStretch> stretches_of(const Plan& plan, const power::Circuit& circuit) {
   std::vector<double> length_m;
   for (const int run : circuit.runs) length_m.push_back(plan.runs[at(run)].cable_length_m);
-  return power::circuit_cable(plan.network, circuit.runs, length_m).stretches;
+  return power::circuit_cable(plan.network, circuit.runs, length_m, circuit.feed_node).stretches;
 }
 
 Fed fed(const job::Job& job, const Plan& plan, int index) {

@@ -101,15 +101,17 @@ class CircuitMaker {
   void connect(Circuit& made) {
     std::vector<double> length_m;
     for (const int run : made.runs) length_m.push_back(runs_[at(run)].cable_length_m);
-    CircuitCable cable = circuit_cable(network_, made.runs, length_m);
-    made.feed_node = cable.feed_node;
+    made.feed_node = network_.from_node[at(made.runs.front())];
+    CircuitCable cable = circuit_cable(network_, made.runs, length_m, made.feed_node);
     made.tee_nodes = std::move(cable.tee_nodes);
     made.end_nodes = std::move(cable.end_nodes);
     const double voltage_v = panel_of(made).voltage_v;
     stretches_.clear();
-    for (std::size_t i = 0; i < made.runs.size(); ++i)
-      stretches_.push_back(
-          {cable.stretches[i].parent, length_m[i], runs_[at(made.runs[i])].working_w_per_m / voltage_v});
+    for (std::size_t i = 0; i < made.runs.size(); ++i) {
+      const int run = made.runs[at(cable.run_position[i])];
+      stretches_.push_back({cable.stretches[i].parent, cable.stretches[i].length_m,
+                            runs_[at(run)].working_w_per_m / voltage_v});
+    }
   }
 
   void protect(Circuit& made, const CircuitLimits& limits) const {

@@ -4,6 +4,7 @@
 #include <map>
 #include <tuple>
 
+#include "power/pipe_walk.hpp"
 #include "power/protection.hpp"
 
 namespace firstdraw::power {
@@ -11,24 +12,6 @@ namespace firstdraw::power {
 namespace {
 
 using piping::at;
-
-/// Every run after its upstream run, each branch to its end before the next: the way one walks the pipes.
-std::vector<int> along_the_pipes(const piping::Network& network) {
-  std::vector<int> order, waiting;
-  const auto wait = [&](int node, int upstream) {
-    const auto leaving = network.downstream_of(node);
-    for (auto run = leaving.rbegin(); run != leaving.rend(); ++run)
-      if (network.reached[at(*run)] && network.upstream_run[at(*run)] == upstream) waiting.push_back(*run);
-  };
-  wait(network.supply_node, piping::none);
-  while (!waiting.empty()) {
-    const int run = waiting.back();
-    waiting.pop_back();
-    order.push_back(run);
-    wait(network.to_node[at(run)], run);
-  }
-  return order;
-}
 
 class Cutter {
  public:
