@@ -157,7 +157,7 @@ TEST(Sizing, SaysWhyThereIsNone) {
   ConductorCase crowd = intl_case(5, 6);
   crowd.current_carrying = 60;
   EXPECT_THAT(size_conductor(crowd).error(), HasSubstr("beyond the table"));
-  EXPECT_THAT(size_conductor(us_case(300, 400)).error(), HasSubstr("no conductor of the tables"));
+  EXPECT_THAT(size_conductor(us_case(300, 400)).error(), HasSubstr("no stranded conductor of the tables"));
 }
 
 TEST(Sizing, UnknownNamesAreNamedWithTheNearest) {

@@ -36,6 +36,8 @@ struct Demand {
 
 void require_sensible(const ConductorCase& in) {
   require_known("installation method", in.method, installation_methods(in.rules));
+  require_known("make of conductor", in.make, conductor_makes(in.rules));
+  if (!in.stated_size.empty()) resistance_ohm_per_m(in.rules, in.stated_size, in.make, in.ambient_c);
   const bool sound = in.load_a > 0 && in.device_a > 0 && in.voltage_v > 0 && in.one_way_m >= 0 &&
                      in.current_carrying >= 1 && std::isfinite(in.ambient_c) &&
                      std::isfinite(in.load_a + in.device_a + in.voltage_v + in.one_way_m);
@@ -155,6 +157,7 @@ bool carries(const ConductorCase& in, const Demand& need, const Ruling& ruling, 
 std::optional<std::size_t> by_current(const ConductorCase& in, const Demand& need, const Ruling& ruling) {
   const auto sizes = conductor_sizes(in.rules);
   for (std::size_t i = 0; i < sizes.size(); ++i) {
+    if (!has_resistance(in.rules, sizes[i].size, in.make)) continue;
     const auto has = carried(in, need, ruling, sizes[i]);
     if (has && carries(in, need, ruling, sizes[i], *has)) return i;
   }
@@ -176,6 +179,7 @@ std::optional<std::size_t> by_drop(const ConductorCase& in, const Demand& need, 
                                    double most_v) {
   const auto sizes = conductor_sizes(in.rules);
   for (std::size_t i = from; i < sizes.size(); ++i) {
+    if (!has_resistance(in.rules, sizes[i].size, in.make)) continue;
     if (drop_of(in, need, sizes[i]) <= most_v && carried(in, need, Ruling(in.rules, {}), sizes[i])) return i;
   }
   return std::nullopt;
@@ -272,11 +276,30 @@ void explain_drop(const ConductorCase& in, const Demand& need, const ConductorSi
 }
 
 double most_drop_frac(const ConductorCase& in, Ruling& ruling) {
-  if (!in.max_drop_frac || ruling.overridden("voltage-drop-branch"))
-    return ruling.apply("voltage-drop-branch");
+  const std::string_view id = in.feeder ? "voltage-drop-feeder" : "voltage-drop-branch";
+  if (!in.max_drop_frac || ruling.overridden(id)) return ruling.apply(id);
   ruling.say(fmt::format("Voltage drop of at most {:.3g} % asked for.", kPercent * *in.max_drop_frac),
-             circuit_rule(in.rules, "voltage-drop-branch").citation);
+             circuit_rule(in.rules, id).citation);
   return *in.max_drop_frac;
+}
+
+using Index = std::expected<std::size_t, std::string>;
+
+Index grown_for_drop(const ConductorCase& in, const Demand& need, std::size_t from, Ruling& ruling) {
+  const double most_frac = most_drop_frac(in, ruling);
+  const auto chosen = by_drop(in, need, from, most_frac * in.voltage_v);
+  if (chosen) return *chosen;
+  return Failure(fmt::format("no {} conductor of the tables keeps {:.4g} A over {:.4g} m within {:.3g} %",
+                             in.make, in.load_a, in.one_way_m, kPercent * most_frac));
+}
+
+Index stated(const ConductorCase& in, std::size_t least) {
+  const auto sizes = conductor_sizes(in.rules);
+  const auto found = std::ranges::find(sizes, in.stated_size, &ConductorSize::size);
+  const auto index = static_cast<std::size_t>(found - sizes.begin());
+  if (index >= least) return index;
+  return Failure(fmt::format("conductors of {} are stated where the rules ask for {}", in.stated_size,
+                             sizes[least].size));
 }
 
 }  // namespace
@@ -289,26 +312,24 @@ std::expected<ConductorSizing, std::string> size_conductor(const ConductorCase& 
   if (!need) return Failure(need.error());
   const auto first = by_current(input, *need, ruling);
   if (!first)
-    return Failure(fmt::format("no conductor of the tables serves {:.4g} A behind {:g} A", input.load_a,
-                               input.device_a));
+    return Failure(fmt::format("no {} conductor of the tables serves {:.4g} A behind {:g} A", input.make,
+                               input.load_a, input.device_a));
   const auto sizes = conductor_sizes(input.rules);
   const ConductorSize& least = sizes[*first];
   explain_current(input, *need, least, *carried(input, *need, ruling, least), ruling);
   explain_small(input, least, ruling);
-  const double most_frac = most_drop_frac(input, ruling);
-  const auto chosen = by_drop(input, *need, *first, most_frac * input.voltage_v);
-  if (!chosen)
-    return Failure(fmt::format("no conductor of the tables keeps {:.4g} A over {:.4g} m within {:.3g} %",
-                               input.load_a, input.one_way_m, kPercent * most_frac));
+  const auto chosen =
+      input.stated_size.empty() ? grown_for_drop(input, *need, *first, ruling) : stated(input, *first);
+  if (!chosen) return Failure(chosen.error());
   const ConductorSize& phase = sizes[*chosen];
   const double drop_v = drop_of(input, *need, phase);
   explain_drop(input, *need, phase, drop_v, ruling);
   auto earth = earth_of(input, least, phase, ruling);
   if (!earth) return Failure(earth.error());
   return ConductorSizing{
-      phase.size,      *std::move(earth),        carried(input, *need, ruling, phase)->usable_a(),
-      drop_v,          drop_v / input.voltage_v, least.size,
-      ruling.reasons()};
+      phase.size, *std::move(earth),        carried(input, *need, ruling, phase)->usable_a(),
+      drop_v,     drop_v / input.voltage_v, resistance_of(input, *need, phase).value,
+      least.size, ruling.reasons()};
 }
 
 FeederDrop feeder_drop(const FeederCase& input, std::span<const Override> overrides) {

@@ -28,20 +28,24 @@ struct ConductorCase {
   bool three_phase = false;
   double one_way_m = 0;                 // zero: drop not counted, and a reason says so
   double voltage_v = 240;               // between the conductors that feed the load
-  std::optional<double> max_drop_frac;  // none: the advice for a branch circuit
+  std::optional<double> max_drop_frac;  // none: the advice for a branch circuit, or for a feeder
+  bool feeder = false;
+  std::string stated_size{};  // the conductor is given: only checked; empty: the smallest is looked for
 };
 
 struct ConductorSizing {
   std::string size, earth;
   double ampacity_a = 0;  // after factors and terminals
   double drop_v = 0, drop_frac = 0;
-  std::string size_before_drop;  // the size that the currents alone ask for
+  double conductor_ohm_per_m = 0;  // of one, at the temperature the rules count
+  std::string size_before_drop;    // the size that the currents alone ask for
   std::vector<Reason> reasons;
 };
 
 /// The smallest conductor that satisfies every rule, or one sentence saying why there is none (device too
-/// small, air too hot, beyond the tables, drop too large). Throws std::logic_error for unknown names, broken
-/// overrides and numbers without meaning (currents, voltage not positive).
+/// small, air too hot, beyond the tables or not made so, drop too large, stated size too small for the
+/// current; a stated one may drop what it likes). Throws std::logic_error for unknown names, broken overrides
+/// and numbers without meaning (currents, voltage not positive).
 std::expected<ConductorSizing, std::string> size_conductor(const ConductorCase& input,
                                                            std::span<const Override> overrides = {});
 

@@ -128,6 +128,19 @@ std::optional<EarthSize> earth_size(RuleSet rules, double device_a, double phase
   return std::nullopt;
 }
 
+std::span<const std::string> conductor_makes(RuleSet rules) {
+  static const auto us = names_of("rules_resistance", "make", RuleSet::us),
+                    intl = names_of("rules_resistance", "make", RuleSet::intl);
+  return rules == RuleSet::us ? us : intl;
+}
+
+bool has_resistance(RuleSet rules, std::string_view size, std::string_view make) {
+  for (const tables::Row& row : rows_of("rules_resistance", rules)) {
+    if (row.text("size") == size && row.text("make") == make) return true;
+  }
+  return false;
+}
+
 CitedNumber resistance_ohm_per_m(RuleSet rules, std::string_view size, std::string_view make,
                                  double conductor_c) {
   require_known("conductor size", size, names_of("rules_resistance", "size", rules));

@@ -50,6 +50,10 @@ struct EarthSize {
 };
 std::optional<EarthSize> earth_size(RuleSet rules, double device_a, double phase_mm2);
 
+/// "stranded", "solid" (us); "class 2", "class 5" (intl).
+std::span<const std::string> conductor_makes(RuleSet rules);
+/// Whether the table has the size in that make: large ones are not made solid.
+bool has_resistance(RuleSet rules, std::string_view size, std::string_view make);
 /// Resistance of one conductor, ohm/m, dc. `make`: "stranded", "solid" (us), "class 2" (solid or stranded),
 /// "class 5" (fine-stranded; intl). Throws std::logic_error for a size or make that is not in the table.
 CitedNumber resistance_ohm_per_m(RuleSet rules, std::string_view size, std::string_view make,
