@@ -34,6 +34,7 @@ struct StartVerdict {
   double inrush_over_s = 0;   // NaN when not within the course
   std::vector<rules::LoadPoint> course;  // at the panel's nominal voltage
   double delay_s = 0;                    // in the panel's start sequence
+  std::string decides;                   // one sentence: the promise that decides, and the sheet's own length
 };
 
 struct Circuit {
@@ -96,7 +97,8 @@ struct PanelLoad {
   // One circuit after another, from the coldest pipe.
   double together_peak_a = 0;  // all at once, fullest phase
   double peak_a = 0;           // in the sequence
-  double start_limit_a = 0;    // what the sequence had to stay within; 0: none asked, all at once
+  double start_limit_a = 0;    // what the sequence had to stay within, panel.other_a taken off; 0: none asked,
+                               // all at once
   bool within_limit = true, proven = true;
   double bound_a = 0;            // no sequence has a lower peak
   double piece_s = 0;            // of line_a
@@ -118,6 +120,10 @@ struct Layout {
   std::vector<int> circuit_of_run;   // like job.runs; none when untraced
   Division division;
 };
+
+/// The sums of layout.panels (poles, currents, powers, least main) again from the circuits and the places
+/// they have, after these have changed. Supply and starts stay as they are.
+void add_up_panels(const job::Job& job, Layout& layout);
 
 /// Divides, protects, wires and places the circuits, and adds up the panels from the data sheet's currents.
 /// Circuits are numbered by panel and by position in the piping; those recognised in job.known_circuits keep

@@ -213,13 +213,22 @@ double CircuitStart::settled_s(double within_frac) const {
 std::vector<double> CircuitStart::largest_in_pieces_a(double every_s) const {
   require(every_s > 0, "pieces need a length");
   const auto count = static_cast<std::size_t>(std::ceil(end_s_ / every_s * (1 - 1e-12)));
-  std::vector<double> largest_a(count);
-  for (std::size_t i = 0; i < count; ++i)
-    largest_a[i] = std::max(current_a(static_cast<double>(i) * every_s),
-                            current_a(std::min(end_s_, static_cast<double>(i + 1) * every_s)));
+  std::vector<double> edges_s;
+  for (std::size_t i = 0; i <= count; ++i)
+    edges_s.push_back(std::min(end_s_, static_cast<double>(i) * every_s));
+  return largest_between_a(edges_s);
+}
+
+std::vector<double> CircuitStart::largest_between_a(std::span<const double> edges_s) const {
+  require(edges_s.size() > 1 && edges_s.front() >= 0 && edges_s.back() <= end_s_, "edges lie in the course");
+  std::vector<double> at_edge_a, largest_a;
+  for (const double edge_s : edges_s) at_edge_a.push_back(current_a(edge_s));
+  for (std::size_t i = 0; i + 1 < edges_s.size(); ++i)
+    largest_a.push_back(std::max(at_edge_a[i], at_edge_a[i + 1]));
+  std::size_t piece = 0;
   for (const double time_s : moments_s()) {
-    double& piece_a = largest_a[std::min(count - 1, static_cast<std::size_t>(time_s / every_s))];
-    piece_a = std::max(piece_a, current_a(time_s));
+    while (piece + 1 < largest_a.size() && time_s >= edges_s[piece + 1]) ++piece;
+    if (time_s <= edges_s.back()) largest_a[piece] = std::max(largest_a[piece], current_a(time_s));
   }
   return largest_a;
 }

@@ -130,6 +130,8 @@ class CircuitStart {
   double end_s() const { return end_s_; }
   /// Largest current in each piece of `every_s` from 0 to the end: no piece's current is above its entry.
   std::vector<double> largest_in_pieces_a(double every_s) const;
+  /// Same for the pieces between `edges_s`, which rise from 0 to the end or less.
+  std::vector<double> largest_between_a(std::span<const double> edges_s) const;
 
  private:
   std::vector<double> moments_s() const;
