@@ -3,8 +3,8 @@
 //   dV/dx = -r I,  dI/dx = -p(V)/V,  V given at the feed, I = 0 at every end, currents add up at tees.
 //
 // The fall u = V_feed - V is a polynomial of degree 4 on each element, weak form, Gauss-Lobatto points: order
-// 8 at the ends of elements. Newton's method; each step eliminates the tree from its ends in linear time.
-// docs/circuits.md, tests/reference/ladder_test.cpp.
+// 8 at the ends of elements, which lie where a law bends. Newton's method; each step eliminates the tree from
+// its ends in linear time. docs/circuits.md, tests/reference/ladder_test.cpp.
 #pragma once
 
 #include <functional>
@@ -21,14 +21,19 @@ struct Output {
   double w_per_m = 0;
   double w_per_m_v = 0;
 };
-/// Output of one stretch by local voltage > 0. Must be continuous; smooth laws keep the order.
+/// Output of one stretch by local voltage > 0. Must be continuous; the order is kept where it is smooth
+/// between the stretch's `bends_v`.
 using OutputLaw = std::function<Output(double volts)>;
 
 /// p0 (V/V0)^n: n = 2 a constant conductance, 1 a current that does not depend on voltage, 0 constant power.
 OutputLaw power_law(double w_per_m, double at_volts, double exponent);
+/// Wires that heat nothing: the wiring before a cable.
+OutputLaw takes_nothing();
 /// The data sheet at a pipe temperature; outside its voltages the factor is held, as HeatingCable does.
 /// `cable` must outlive the law; `output_scale` multiplies the sheet's output.
 OutputLaw sheet_law(const physics::HeatingCable& cable, double pipe_c, double output_scale = 1);
+/// Where that law bends: the voltages of the table.
+std::vector<double> sheet_bends_v(const physics::HeatingCable& cable);
 /// The fitted core on a pipe of given temperature: dp/dV = n p/V with n = voltage_exponent.
 OutputLaw model_law(const physics::CableModel& model, double pipe_c);
 
@@ -59,10 +64,11 @@ struct LadderStretch {
   double length_m = 0;
   double loop_ohm_per_m = 0;  // both bus wires, at their temperature: copper_resistance_at
   OutputLaw law;
+  std::vector<double> bends_v{};  // where the law is not smooth: elements end there, whatever their length
 };
 
 struct LadderOptions {
-  double element_kl = 0.25;  // longest element, times k = sqrt(r p/V^2) at the feed
+  double element_kl = 0.12;  // longest element, times k = sqrt(r p/V^2) at the feed
   double step_frac = 1e-12;  // Newton ends when no voltage moves by more than this share of the feed's
   int max_iterations = 60;
 };
@@ -82,6 +88,10 @@ struct LadderResult {
   int iterations = 0;
   bool converged = false;  // when not, nothing else here may be used
 };
+
+/// False when none was found, or the cable ends dead: the sheet's output is held below its lowest voltage,
+/// and a cable that is far too long can then seem to settle there.
+bool has_steady_state(const LadderResult& found);
 
 /// Throws std::logic_error unless the feed is above 0 V, every stretch has a length, a resistance and a law,
 /// and parents come first. Time and memory are linear in the stretches.

@@ -141,5 +141,69 @@ TEST(LadderExact, TreesOfSelfRegulatingCableAgreeWithSolveBvp) {
   }
 }
 
+// A lead that heats nothing before one line of constant conductance: it feeds (k/r) tanh(kl), so the voltage
+// is divided between R and r/(k tanh(kl)). Textbook, computed here.
+TEST(LadderExact, ALeadDividesTheVoltageWithTheInputOfTheLine) {
+  constexpr double v = 240, loop = 0.027, lead_ohm = 0.6;
+  for (const double length_m : {20.0, 90.0, 300.0}) {
+    const double k = std::sqrt(loop * 30) / v, line_s = k / loop * std::tanh(k * length_m);
+    const double feed_v = v / (1 + lead_ohm * line_s);
+    const std::vector<LadderStretch> tree{{piping::none, 30, lead_ohm / 30, takes_nothing()},
+                                          {0, length_m, loop, power_law(30, v, 2)}};
+    const auto result = solve_ladder(tree, v);
+    EXPECT_TRUE(within_frac(result.stretches[0].far_v, feed_v, 1e-10)) << length_m;
+    EXPECT_TRUE(within_frac(result.total_a, feed_v * line_s, 1e-10)) << length_m;
+    EXPECT_TRUE(within_frac(result.lowest_v, feed_v / std::cosh(k * length_m), 1e-10)) << length_m;
+    EXPECT_TRUE(within_frac(result.stretches[0].bus_w, lead_ohm * std::pow(feed_v * line_s, 2), 1e-10));
+  }
+}
+
+/// The curve of ladder_by_bvp.py.
+physics::HeatingCable sheet_cable() {
+  physics::CableSheet sheet;
+  sheet.rated_voltage_v = 240;
+  sheet.output = {{10, 32}, {40, 22}, {60, 13}};
+  sheet.voltage = {{190, 0.66}, {208, 0.77}, {218, 0.85}, {230, 0.93}, {240, 1}, {264, 1.16}};
+  return physics::HeatingCable(sheet);
+}
+
+LadderStretch behind_lead(const tables::Row& row, const physics::HeatingCable& cable) {
+  LadderStretch stretch{
+      static_cast<int>(row.number("parent")) + 1, row.number("length_m"), row.number("loop_ohm_per_m"), {}};
+  if (!row.text("core_ohm_m").empty()) {
+    const physics::CableModel model{10, row.number("core_ohm_m"), row.number("beta_per_k"),
+                                    row.number("core_k_m_per_w")};
+    stretch.law = model_law(model, row.number("pipe_c"));
+  } else {
+    stretch.law = sheet_law(cable, row.number("pipe_c"));
+    stretch.bends_v = sheet_bends_v(cable);
+  }
+  return stretch;
+}
+
+// Wiring and cable of one circuit, alone, at a tee, fed inside. Smooth cores by collocation (its tolerance
+// 1e-9), the data sheet's curve over its bends and below its lowest voltage by integration from bend to bend.
+TEST(LadderExact, CableBehindALeadAgreesWithScipyAlsoWhereTheSheetBends) {
+  const physics::HeatingCable cable = sheet_cable();
+  std::map<std::string, std::vector<tables::Row>> cases;
+  for (const auto& row : published("ladder_lead_scipy").rows())
+    cases[std::string(row.text("case"))].push_back(row);
+  ASSERT_EQ(cases.size(), 7U);
+  for (const auto& [name, rows] : cases) {
+    const double frac = name.starts_with("sheet") ? 1e-9 : 1e-8;
+    std::vector<LadderStretch> tree{
+        {piping::none, rows[0].number("lead_m"), rows[0].number("lead_ohm_per_m"), takes_nothing()}};
+    for (const auto& row : rows) tree.push_back(behind_lead(row, cable));
+    const auto result = solve_ladder(tree, rows[0].number("feed_v"));
+    EXPECT_LT(result.balance_frac, 1e-12) << name;
+    for (std::size_t s = 0; s < rows.size(); ++s) {
+      const LadderFlow& flow = result.stretches[s + 1];
+      EXPECT_TRUE(within_frac(flow.far_v, rows[s].number("far_v"), frac)) << name << s;
+      EXPECT_TRUE(within_frac(flow.entering_a, rows[s].number("entering_a"), frac)) << name << s;
+      EXPECT_TRUE(within_frac(flow.heater_w, rows[s].number("heater_w"), frac)) << name << s;
+    }
+  }
+}
+
 }  // namespace
 }  // namespace firstdraw::power
