@@ -24,7 +24,6 @@ constexpr double weight[stages][stages - 1] = {
     {35. / 384, 0, 500. / 1113, 125. / 192, -2187. / 6784, 11. / 84}};
 constexpr double error_weight[stages] = {71. / 57600,      0,         -71. / 16695, 71. / 1920,
                                          -17253. / 339200, 22. / 525, -1. / 40};
-constexpr double step_error_k = 1e-10;  // tight, so that the cubic between steps is as good
 
 void require(bool holds, const char* what) {
   if (!holds) throw std::logic_error(std::string("cold start: ") + what);
@@ -109,8 +108,9 @@ void ColdStart::integrate(double end_s) {
     Trial trial = tried(moments_.back(), std::min(step_s, left_s));
     if (step_s >= left_s) trial.to.time_s = end_s;
     require(trial.to.time_s > moments_.back().time_s, "a step became too short to count");
-    if (trial.error_k <= step_error_k) moments_.push_back(trial.to);
-    const double grow = 0.9 * std::pow(step_error_k / std::max(trial.error_k, 1e-10 * step_error_k), 0.2);
+    const double share = trial.error_k / start_.step_error_k;
+    if (share <= 1) moments_.push_back(trial.to);
+    const double grow = 0.9 * std::pow(1 / std::max(share, 1e-10), 0.2);
     step_s = std::min(step_s, left_s) * (std::isfinite(grow) ? std::clamp(grow, 0.2, 5.0) : 0.2);
   }
 }

@@ -59,6 +59,8 @@ struct StartPipe {
 struct StartConditions {
   double voltage_v = 0;
   double start_c = 0;  // of core and pipe
+  /// Error of one step; as tight as this the cubic between steps is as good.
+  double step_error_k = 1e-10;
 };
 
 /// The course of one start, from time 0 to `end_s`.

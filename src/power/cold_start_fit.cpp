@@ -49,14 +49,14 @@ class SheetFit {
   }
   /// On a pipe that stays at `start_c` the core comes to rest at least as fast as it does at the end: where
   /// that is quick there is nothing to integrate, and an explicit method would take steps without end.
-  double settled_a_per_m(const ColdStartModel& model, double start_c) const {
+  double settled_a_per_m(const ColdStartModel& model, double start_c, double step_error_k = 1e-10) const {
     const double resting_a = resting_a_per_m(model, start_c), rc = model.cable.core_to_pipe_m_k_per_w;
     const double slowest_s =
         model.core_j_per_m_k * rc / (1 + model.cable.beta_per_k * rc * resting_a * sheet_.rated_voltage_v);
     constexpr double times_settled = 40;  // e^-40 is left
     if (sheet_settles_s > times_settled * slowest_s) return resting_a;
     const StartPipe kept{std::numeric_limits<double>::infinity(), 0, start_c, 1};
-    return ColdStart(model, kept, {sheet_.rated_voltage_v, start_c}, sheet_settles_s)
+    return ColdStart(model, kept, {sheet_.rated_voltage_v, start_c, step_error_k}, sheet_settles_s)
         .current_a_per_m(sheet_settles_s);
   }
   double peak_a_per_m(const ColdStartModel& model, double start_c) const {
@@ -109,7 +109,7 @@ class SheetFit {
   /// The slowest core whose current after 300 s is still alike to its resting one at every start.
   double slowest_alike_s(const std::vector<double>& logs) const {
     double low = std::log(least_time_s), high = std::log(most_time_s);
-    for (int i = 0; i < 40; ++i) {
+    for (int i = 0; i < 30; ++i) {
       const double middle = 0.5 * (low + high);
       (alike(model_of(logs, std::exp(middle))) ? low : high) = middle;
     }
@@ -134,8 +134,9 @@ class SheetFit {
   }
 
   bool alike(const ColdStartModel& model) const {
+    constexpr double coarse_k = 1e-7;  // many starts, and only their end is looked at
     return std::ranges::all_of(sheet_.cold_start, [&](const physics::ColdStartPoint& point) {
-      return settled_a_per_m(model, point.start_c) <=
+      return settled_a_per_m(model, point.start_c, coarse_k) <=
              (1 + settled_alike_frac) * resting_a_per_m(model, point.start_c);
     });
   }

@@ -9,6 +9,7 @@ namespace firstdraw::power {
 namespace {
 
 constexpr double inrush_within_frac = 0.05;
+constexpr double step_error_k = 1e-8;      // in the current: below 1e-8 of it
 constexpr double course_end_s = 3 * 3600;  // continuous is 3 h (NEC article 100)
 constexpr double minute_s = 60, minutes_until_s = 3600, coarse_s = 300;
 
@@ -69,7 +70,8 @@ const StartPieces& StartCourses::per_metre(int cable, double voltage_v, const St
   const auto [place, fresh] = courses_.try_emplace(key);
   if (!fresh) return place->second;
   const CircuitPart metre{pipe, 1};
-  const CircuitStart start(model(cable).model, {&metre, 1}, {voltage_v, start_c_}, course_end_s);
+  const CircuitStart start(model(cable).model, {&metre, 1}, {voltage_v, start_c_, step_error_k},
+                           course_end_s);
   place->second = {start.largest_between_a(edges_s_), start.inrush_over_s(inrush_within_frac)};
   return place->second;
 }
