@@ -18,6 +18,11 @@ inline double loss_ratio(const HeldRun& run) {
 /// Output of all passes per metre of loss length, as a multiple of the cable's own output.
 inline double cable_scale(const HeldRun& run) { return run.passes * run.derating_frac / loss_ratio(run); }
 
+/// What the run's cable gets, V, of the share of its group's nominal voltage that there is.
+inline double voltage_of(const Building& building, const HeldRun& run, double voltage_frac = 1) {
+  return building.groups[static_cast<std::size_t>(run.group)].voltage_v * voltage_frac * run.voltage_frac;
+}
+
 /// The group's sensor run if it has one that is heated, else nullptr.
 const HeldRun* sensor_run(const Building& building, const Building::Group& group);
 

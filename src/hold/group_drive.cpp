@@ -5,46 +5,44 @@
 namespace firstdraw::hold {
 
 GroupDrive::GroupDrive(const Sampling& sampling, int group, const std::vector<int>& runs)
-    : group_(group), nominal_duty_(nominal_duty(sampling.building, group, runs)) {
+    : sampling_(sampling),
+      group_(group),
+      nominal_duty_(nominal_duty(sampling.building, group, runs)),
+      voltage_frac_(sampling.draws.voltage(group)) {
   const Building& building = sampling.building;
   const HeldRun* sensor = sensor_run(building, building.groups[static_cast<std::size_t>(group)]);
-  const Row voltage_frac = sampling.draws.voltage(group);
-  if (sensor != nullptr) add_cable(sampling, sensor->cable, voltage_frac);
-  for (const int r : runs) {
-    add_cable(sampling, building.runs[static_cast<std::size_t>(r)].cable, voltage_frac);
-  }
-  const Row duty =
-      sensor != nullptr ? sensor_duty(sampling, *sensor) : Row(voltage_frac.size(), nominal_duty_);
-  for (auto& [cable, drive] : by_cable_) {
-    for (std::size_t s = 0; s < duty.size(); ++s) drive[s] *= duty[s];
-  }
+  duty_ = sensor != nullptr ? sensor_duty(*sensor) : Row(voltage_frac_.size(), nominal_duty_);
 }
 
-double GroupDrive::nominal(int cable) const { return nominal_duty_ * nominal_factor_.at(cable); }
-
-void GroupDrive::add_cable(const Sampling& sampling, int cable, const Row& voltage_frac) {
-  const auto [entry, is_new] = by_cable_.try_emplace(cable);
-  if (!is_new) return;
-  const auto& type = sampling.building.cables[static_cast<std::size_t>(cable)];
-  const double nominal_v = sampling.building.groups[static_cast<std::size_t>(group_)].voltage_v;
-  nominal_factor_[cable] = type.voltage_factor(nominal_v);
-  entry->second = sampling.draws.batch(cable);
-  for (std::size_t s = 0; s < voltage_frac.size(); ++s) {
-    entry->second[s] *= type.voltage_factor(nominal_v * voltage_frac[s]);
-  }
+double GroupDrive::nominal(const HeldRun& run) const {
+  const auto& cable = sampling_.building.cables[static_cast<std::size_t>(run.cable)];
+  return nominal_duty_ * cable.voltage_factor(voltage_of(sampling_.building, run));
 }
 
-/// Duty that brings the sensor's reading to the set-point; called while the rows of by_cable_ still stand for
-/// duty 1.
-Row GroupDrive::sensor_duty(const Sampling& sampling, const HeldRun& sensor) const {
-  const auto& group = sampling.building.groups[static_cast<std::size_t>(group_)];
+void GroupDrive::drive_into(Row& drive, const HeldRun& run) const {
+  full_drive_into(drive, run);
+  for (std::size_t s = 0; s < drive.size(); ++s) drive[s] *= duty_[s];
+}
+
+/// At duty 1.
+void GroupDrive::full_drive_into(Row& drive, const HeldRun& run) const {
+  const auto& cable = sampling_.building.cables[static_cast<std::size_t>(run.cable)];
+  const Row& batch = sampling_.draws.batch(run.cable);
+  for (std::size_t s = 0; s < drive.size(); ++s)
+    drive[s] = batch[s] * cable.voltage_factor(voltage_of(sampling_.building, run, voltage_frac_[s]));
+}
+
+/// Duty that brings the sensor's reading to the set-point.
+Row GroupDrive::sensor_duty(const HeldRun& sensor) const {
+  const auto& group = sampling_.building.groups[static_cast<std::size_t>(group_)];
   const double held_c = group.maintain_c - group.sensor_offset_k;
-  const QuickOutput& output = sampling.outputs[static_cast<std::size_t>(sensor.cable)];
+  const QuickOutput& output = sampling_.outputs[static_cast<std::size_t>(sensor.cable)];
   const QuickLoss loss(sensor.loss.shape(), held_c, sensor.air.usual_c);
-  const Row& full_drive = by_cable_.at(sensor.cable);
-  Row duty = sampling.draws.sensor_error_k(group_), air_c(duty.size()), factor(duty.size());
-  sampling.draws.air_into(air_c, sensor);
-  sampling.draws.insulation_into(factor, sensor);
+  Row duty = sampling_.draws.sensor_error_k(group_), air_c(duty.size()), factor(duty.size()),
+      full_drive(duty.size());
+  full_drive_into(full_drive, sensor);
+  sampling_.draws.air_into(air_c, sensor);
+  sampling_.draws.insulation_into(factor, sensor);
   for (std::size_t s = 0; s < duty.size(); ++s) {
     const double water_c = held_c - duty[s];
     const double loss_w_per_m = loss.loss_w_per_m(water_c, air_c[s], factor[s]);

@@ -1,7 +1,6 @@
 // How hard a group's cables work in every sample.
 #pragma once
 
-#include <map>
 #include <vector>
 
 #include "hold/draws.hpp"
@@ -16,22 +15,23 @@ struct Sampling {
   const std::vector<QuickOutput>& outputs;  // like building.cables
 };
 
-/// Drive of a cable: the group's duty times voltage factor and batch, which multiplies the cable's output.
+/// Drive of a run: the group's duty times voltage factor and batch, which multiplies the cable's output.
 class GroupDrive {
  public:
   GroupDrive(const Sampling& sampling, int group, const std::vector<int>& runs);
-  const Row& of_cable(int cable) const { return by_cable_.at(cable); }
+  /// Into a row of samples.
+  void drive_into(Row& drive, const HeldRun& run) const;
   /// With everything nominal.
-  double nominal(int cable) const;
+  double nominal(const HeldRun& run) const;
 
  private:
-  void add_cable(const Sampling& sampling, int cable, const Row& voltage_frac);
-  Row sensor_duty(const Sampling& sampling, const HeldRun& sensor) const;
+  void full_drive_into(Row& drive, const HeldRun& run) const;
+  Row sensor_duty(const HeldRun& sensor) const;
 
+  Sampling sampling_;
   int group_;
-  std::map<int, Row> by_cable_;
-  std::map<int, double> nominal_factor_;
   double nominal_duty_ = 0;
+  Row voltage_frac_, duty_;
 };
 
 }  // namespace firstdraw::hold

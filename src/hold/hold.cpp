@@ -25,12 +25,14 @@ double air_of(const HeldRun& run, const Conditions& conditions) {
 }
 
 /// Duty, not yet limited, at which `run` holds `water_c`.
-double duty_to_hold(const Building& building, const HeldRun& run, double water_c, double voltage_v,
+double duty_to_hold(const Building& building, const HeldRun& run, double water_c,
                     const Conditions& conditions) {
   const double loss = conditions.loss_frac * run.loss.loss_w_per_m(water_c, air_of(run, conditions));
   if (loss <= 0) return 0;
   const auto& cable = building.cables[static_cast<std::size_t>(run.cable)];
-  return loss / (cable_scale(run) * conditions.cable_output_frac * cable.power_w_per_m(water_c, voltage_v));
+  const double full_w_per_m =
+      cable.power_w_per_m(water_c, voltage_of(building, run, conditions.voltage_frac));
+  return loss / (cable_scale(run) * conditions.cable_output_frac * full_w_per_m);
 }
 
 double wanted_duty(const Building& building, const Building::Group& group, const std::vector<int>& runs,
@@ -49,8 +51,7 @@ double wanted_duty(const Building& building, const Building::Group& group, const
   }
   const HeldRun* sensor = sensor_run(building, group);
   if (sensor == nullptr) return open_loop_duty(building, group, runs, set_c);
-  const double voltage_v = group.voltage_v * conditions.voltage_frac;
-  return duty_to_hold(building, *sensor, set_c - group.sensor_offset_k, voltage_v, conditions);
+  return duty_to_hold(building, *sensor, set_c - group.sensor_offset_k, conditions);
 }
 
 /// A cable's output at a voltage with the slope that Newton needs.
@@ -66,9 +67,8 @@ struct ExactOutput {
 };
 
 RunState settle_at(const Building& building, const HeldRun& run, double duty, const Conditions& conditions) {
-  const auto& group = building.groups[static_cast<std::size_t>(run.group)];
   const auto& cable = building.cables[static_cast<std::size_t>(run.cable)];
-  const ExactOutput output{cable, group.voltage_v * conditions.voltage_frac};
+  const ExactOutput output{cable, voltage_of(building, run, conditions.voltage_frac)};
   const double on_frac = conditions.cable_output_frac * run.derating_frac;
   const double drive = duty * cable_scale(run) * conditions.cable_output_frac / conditions.loss_frac;
   const Settled settled = settle_run(run.loss.shape(), drive, air_of(run, conditions), 1, 0, output);
@@ -129,8 +129,8 @@ double open_loop_duty(const Building& building, const Building::Group& group, co
     const HeldRun& run = building.runs[static_cast<std::size_t>(r)];
     const auto& cable = building.cables[static_cast<std::size_t>(run.cable)];
     loss_w += run.loss.loss_w_per_m(set_c, *group.entered_ambient_c) * run.loss_length_m;
-    full_w +=
-        cable.power_w_per_m(set_c, group.voltage_v) * run.passes * run.derating_frac * run.pipe_length_m;
+    full_w += cable.power_w_per_m(set_c, voltage_of(building, run)) * run.passes * run.derating_frac *
+              run.pipe_length_m;
   }
   return loss_w > 0 ? loss_w / full_w : 0;
 }

@@ -257,5 +257,80 @@ TEST(Uncertainty, RefusesToSampleNothing) {
   EXPECT_THROW(uncertainty(two_runs(), {}, 0, 1), std::invalid_argument);
 }
 
+constexpr Mode all_modes[] = {Mode::sensor_at_maintain, Mode::sensor_at_setback, Mode::stuck_on,
+                              Mode::entered_ambient, Mode::off};
+
+// Twice one half is one to the last bit: the share must enter as one factor of the voltage and nowhere else.
+TEST(LocalVoltage, HalfTheGroupsVoltageTakenTwiceChangesNoBit) {
+  const Building plain = invented_building(120);
+  Building twice = plain;
+  for (auto& group : twice.groups) group.voltage_v *= 0.5;
+  for (auto& run : twice.runs) run.voltage_frac = 2;
+  for (const Mode mode : all_modes) {
+    const State a = solve(plain, mode, {.voltage_frac = 0.97}),
+                b = solve(twice, mode, {.voltage_frac = 0.97});
+    for (std::size_t r = 0; r < plain.runs.size(); ++r) {
+      EXPECT_EQ(a.runs[r].water_c, b.runs[r].water_c);
+      EXPECT_EQ(a.runs[r].power_w, b.runs[r].power_w);
+    }
+  }
+  EXPECT_EQ(ambient_error_k_per_k(plain), ambient_error_k_per_k(twice));
+  EXPECT_TRUE(same_bits(uncertainty(plain, {}, 200, 5), uncertainty(twice, {}, 200, 5)));
+}
+
+/// Every run alone in its group, which is driven as the whole was.
+Building each_alone(const Building& building) {
+  Building alone = building;
+  alone.groups.clear();
+  for (std::size_t r = 0; r < alone.runs.size(); ++r) {
+    alone.groups.push_back(building.groups[static_cast<std::size_t>(building.runs[r].group)]);
+    alone.groups.back().sensor = r % 3 == 0 ? -1 : static_cast<int>(r);
+    alone.runs[r].group = static_cast<int>(r);
+  }
+  return alone;
+}
+
+TEST(LocalVoltage, IsThatOfAGroupWithALowerVoltage) {
+  Building local = each_alone(invented_building(40)), lower = local;
+  for (std::size_t r = 0; r < local.runs.size(); ++r) {
+    const double frac = 1 - 0.002 * static_cast<double>(r);
+    local.runs[r].voltage_frac = frac;
+    lower.groups[r].voltage_v *= frac;
+  }
+  for (const Mode mode : all_modes) {
+    const State a = solve(local, mode, {.voltage_frac = 0.97}),
+                b = solve(lower, mode, {.voltage_frac = 0.97});
+    for (std::size_t r = 0; r < local.runs.size(); ++r) {
+      EXPECT_NEAR(a.runs[r].water_c, b.runs[r].water_c, 1e-9);
+      EXPECT_NEAR(a.groups[r].duty, b.groups[r].duty, 1e-12);
+      EXPECT_NEAR(a.runs[r].cable_w_per_m, b.runs[r].cable_w_per_m, 1e-9);
+    }
+  }
+  const Uncertainty a = uncertainty(local, {}, 200, 5), b = uncertainty(lower, {}, 200, 5);
+  for (std::size_t r = 0; r < local.runs.size(); ++r)
+    EXPECT_NEAR(a.water_c[r].p5, b.water_c[r].p5, 2e-3) << r;
+}
+
+TEST(LocalVoltage, OfTheSensorsRunRaisesTheDutyOfAll) {
+  const Building plain = two_runs();
+  Building local = plain;
+  local.runs[0].voltage_frac = 0.95;
+  const State before = solve(plain, Mode::sensor_at_maintain, {}),
+              after = solve(local, Mode::sensor_at_maintain, {});
+  EXPECT_NEAR(after.runs[0].water_c, 46, 1e-8);
+  EXPECT_GT(after.groups[0].duty, before.groups[0].duty);
+  EXPECT_GT(after.runs[1].water_c, before.runs[1].water_c);
+}
+
+// Open loop the duty is that of the average run, at the voltage the runs get: with nominal air and no other
+// difference between the runs the average is held whatever that voltage is.
+TEST(LocalVoltage, CountsInTheOpenLoop) {
+  Building building = two_runs();
+  building.runs[1] = building.runs[0];
+  building.runs[0].air = building.runs[1].air = {20, 20, 20};
+  building.runs[0].voltage_frac = building.runs[1].voltage_frac = 0.93;
+  EXPECT_NEAR(solve(building, Mode::entered_ambient, {}).runs[1].water_c, 46, 1e-8);
+}
+
 }  // namespace
 }  // namespace firstdraw::hold

@@ -30,7 +30,7 @@ struct Tally {
   std::vector<std::uint8_t> group_fails;  // [group][sample]
   Row worst_margin_k;                     // [sample], least margin seen
   std::vector<int> worst_run;             // [sample]
-  Row air_c, factor, water_c;             // scratch rows of the run at hand
+  Row air_c, factor, drive, water_c;      // scratch rows of the run at hand
 
   Tally(std::size_t groups, std::size_t samples)
       : group_fails(groups * samples, 0),
@@ -38,6 +38,7 @@ struct Tally {
         worst_run(samples, -1),
         air_c(samples),
         factor(samples),
+        drive(samples),
         water_c(samples) {}
 };
 
@@ -85,8 +86,9 @@ void Study::follow(const HeldRun& run, Tally& tally) const {
   draws_.insulation_into(tally.factor, run);
   const double scale = cable_scale(run);
   const QuickBalance balance(run.loss.shape(), outputs_[static_cast<std::size_t>(run.cable)],
-                             {scale * group.nominal(run.cable), run.air.usual_c, 1});
-  const Row& drive = group.of_cable(run.cable);
+                             {scale * group.nominal(run), run.air.usual_c, 1});
+  const Row& drive = tally.drive;
+  group.drive_into(tally.drive, run);
   for (std::size_t s = 0; s < drive.size(); ++s) {
     tally.water_c[s] = balance.water_c({scale * drive[s], tally.air_c[s], tally.factor[s]});
   }
