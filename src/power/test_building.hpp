@@ -2,6 +2,9 @@
 // one.
 #pragma once
 
+#include <optional>
+#include <utility>
+
 #include "power/circuits.hpp"
 
 namespace firstdraw::power {
@@ -43,6 +46,38 @@ struct TestBuilding {
     made.traced = traced;
     job.runs.push_back(made);
     runs.push_back({traced ? 0 : piping::none, 1, traced ? length_m : 0.0, 12});
+    return *this;
+  }
+
+  /// Invented prices; the panel stands at `node`, its feeder 10 m away from there.
+  TestBuilding& prices(const std::string& node = "heater") {
+    job.economics.connection_cost = 350;
+    job.economics.tee_cost = 120;
+    job.economics.end_cost = 45;
+    job.economics.breaker_cost_per_a = 2;
+    job.economics.wiring_cost_per_m = 9;
+    job.panels[0].feeder_length_m = 10;
+    job.panels[0].node = node;
+    return *this;
+  }
+
+  TestBuilding& pin(job::Pin::Kind kind, std::vector<std::string> ids) {
+    job::Pin made;
+    made.kind = kind;
+    made.runs = std::move(ids);
+    job.pins.push_back(made);
+    return *this;
+  }
+
+  TestBuilding& known(const std::string& id, const std::string& feed_node, std::vector<std::string> ids,
+                      bool fixed = false, std::optional<double> breaker_a = std::nullopt) {
+    job::KnownCircuit made;
+    made.id = id;
+    made.feed_node = feed_node;
+    made.runs = std::move(ids);
+    made.fixed = fixed;
+    made.breaker_a = breaker_a;
+    job.known_circuits.push_back(made);
     return *this;
   }
 
