@@ -187,7 +187,15 @@ void add_frame(Job& job, int levels, int runs, std::uint64_t seed) {
   job.paper = "letter";
   job.requirements = {rules::RuleSet::us, "hotel", "cdc",         "ashrae-90.1-2016",
                       "iecc-c404.5",      0.1,     fahrenheit(50)};
-  job.economics = {"USD", 0.14, 20, 0.04, 450, 13, 1400, 10, 8760};
+  job.economics = {.currency = "USD",
+                   .energy_price_per_kwh = 0.14,
+                   .life_years = 20,
+                   .discount_frac = 0.04,
+                   .connection_cost = 450,
+                   .cable_labour_per_m = 13,
+                   .insulation_price_per_m3 = 1400,
+                   .insulation_fixed_per_m = 10,
+                   .hours_per_year = 8760};
   job.design.thicknesses_m = {inches(1), inches(1.5), inches(2)};
   job.supply = {"HEATER", "", "1", fahrenheit(140), fahrenheit(140), fahrenheit(50)};
   job.profiles = {{"guest", "hotel", {}, {}, {}, 1}};

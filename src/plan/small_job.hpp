@@ -62,7 +62,15 @@ inline job::Job small_job() {
   job.units = units::System::us;
   job.paper = "letter";
   job.requirements = {rules::RuleSet::us, "clinic", "none", "none", "none", 0.1, 5};
-  job.economics = {"USD", 0.15, 20, 0.04, 450, 12, 1500, 10, 8760};
+  job.economics = {.currency = "USD",
+                   .energy_price_per_kwh = 0.15,
+                   .life_years = 20,
+                   .discount_frac = 0.04,
+                   .connection_cost = 450,
+                   .cable_labour_per_m = 12,
+                   .insulation_price_per_m3 = 1500,
+                   .insulation_fixed_per_m = 10,
+                   .hours_per_year = 8760};
   job.design = {{}, {0.0254, 0.0381, 0.0508}, physics::SizeSeries::inch_iron, 1};
   job.supply = {"heater", "mix", "L1", 60, 49, 10};
   job.levels = {{"L1", "Level 1", 0}};

@@ -2,10 +2,13 @@
 
 #include <gtest/gtest.h>
 
-#include <chrono>
+#include <algorithm>
+#include <ctime>
 #include <random>
 
+#include "power/protection.hpp"
 #include "power/test_building.hpp"
+#include "rules/rules.hpp"
 
 namespace firstdraw::power {
 namespace {
@@ -126,20 +129,80 @@ TEST(LayOut, PanelCarriesItsCircuits) {
   EXPECT_NEAR(load.working_w, 3 * 100 * 12, 1e-9);
 }
 
+// By hand: three pairs of 12.5 A make 21.65 A on each line; 1.25 times that (NEC 427.4 with 215.3 for a
+// feeder, as read in data/rules_circuit.csv) and 10 A of other loads ask for 37.06 A of the main.
+TEST(LayOut, MainCarriesTheContinuousLoadAndTheOthers) {
+  TestBuilding building;
+  building.job.panels[0].other_a = 10;
+  for (const char* id : {"R1", "R2", "R3"}) building.run(id, "heater", std::string("end of ") + id, 100);
+  const PanelLoad load = building.lay_out().panels.at(0);
+  EXPECT_NEAR(load.least_main_a, 37.063, 5e-4);
+  building.job.overrides = {{"continuous-load", 1.0, "assembly listed for its full rating", "A. Writer"}};
+  EXPECT_NEAR(building.lay_out().panels.at(0).least_main_a, 31.651, 5e-4);
+}
+
+TEST(LayOut, CircuitsSitOnTheirPhasesAndPlaces) {
+  TestBuilding building;
+  for (const char* id : {"R1", "R2", "R3"}) building.run(id, "heater", std::string("end of ") + id, 100);
+  const Layout layout = building.lay_out();
+  EXPECT_EQ(layout.circuits[0].phase, "L1-L2");
+  EXPECT_EQ(layout.circuits[1].phase, "L2-L3");
+  EXPECT_EQ(layout.circuits[2].phase, "L3-L1");
+  EXPECT_EQ(layout.circuits[0].places, (std::vector<int>{1, 3}));
+  EXPECT_EQ(layout.circuits[1].places, (std::vector<int>{4, 6}));
+  EXPECT_EQ(layout.circuits[2].places, (std::vector<int>{5, 7}));
+  ASSERT_EQ(layout.switching.size(), 1U);
+  EXPECT_EQ(layout.switching[0].poles, 6);
+  EXPECT_TRUE(layout.switching[0].contactor);
+}
+
+TEST(LayOut, PanelsAddUpAgainAfterACircuitHasChanged) {
+  TestBuilding building;
+  building.job.panels[0].line_to_line = false;
+  for (const char* id : {"R1", "R2"}) building.run(id, "heater", std::string("end of ") + id, 100);
+  Layout layout = building.lay_out();
+  layout.panels[0].peak_a = 55;  // of a start
+  layout.circuits[1].working_w = 700;
+  layout.circuits[1].working_a = 7;
+  layout.circuits[0].settled_a = 3;
+  add_up_panels(building.job, layout);
+  EXPECT_NEAR(layout.panels[0].working_w, 1200 + 700, 1e-9);
+  EXPECT_NEAR(layout.panels[0].working_a, 7, 1e-9);
+  EXPECT_EQ(layout.panels[0].phase_a, (std::vector<double>{3, 12.5, 0}));
+  EXPECT_NEAR(layout.panels[0].settled_w, 15.5 * 208, 1e-9);
+  EXPECT_EQ(layout.panels[0].poles, 2);
+  EXPECT_EQ(layout.panels[0].peak_a, 55);
+}
+
+TEST(LayOut, LimitsAgreeWithTheRulesThatFindingsName) {
+  TestBuilding building;
+  for (const auto set : {rules::RuleSet::us, rules::RuleSet::intl}) {
+    building.job.requirements.rules = set;
+    const auto limits = circuit_limits(physics::HeatingCable(building.sheet), building.job.panels[0],
+                                       building.job.requirements);
+    EXPECT_DOUBLE_EQ(limits.continuous_frac, rules::continuous_load(set).max_frac);
+    EXPECT_EQ(limits.trip_a, rules::ground_fault(set).trip_a);
+  }
+}
+
+// As a building has them: long mains with branches of a few runs.
 TEST(LayOut, TenThousandRunsTakeMillisecondsAndRepeatExactly) {
   TestBuilding building;
   std::mt19937 random(7);
-  building.run("R0", "heater", "n0", 5);
+  building.prices().run("R0", "heater", "n0", 5);
   for (int i = 1; i < 10000; ++i)
-    building.run("R" + std::to_string(i), "n" + std::to_string(random() % static_cast<unsigned>(i)),
-                 "n" + std::to_string(i), 1 + static_cast<double>(random() % 10));
+    building.run(
+        "R" + std::to_string(i),
+        "n" + std::to_string(i - 1 - static_cast<int>(random() % static_cast<unsigned>(std::min(i, 4)))),
+        "n" + std::to_string(i), 1 + static_cast<double>(random() % 10));
   const auto network = piping::build_network(building.job);
   const std::vector<physics::HeatingCable> cables{physics::HeatingCable(building.sheet)};
-  const auto start = std::chrono::steady_clock::now();
+  const std::clock_t start = std::clock();  // of this process: other programs do not count
   const Layout layout = power::lay_out(building.job, network, cables, building.runs);
-  const std::chrono::duration<double, std::milli> taken = std::chrono::steady_clock::now() - start;
-  RecordProperty("milliseconds", std::to_string(taken.count()));
-  EXPECT_LT(taken.count(), 200);  // a guard against quadratic growth, not a bench
+  const double taken_ms = 1000.0 * static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+  RecordProperty("milliseconds", std::to_string(taken_ms));
+  EXPECT_LT(taken_ms, 200);  // a guard against quadratic growth, not a bench
+  EXPECT_TRUE(layout.division.exact);
   const Layout again = power::lay_out(building.job, network, cables, building.runs);
   EXPECT_EQ(layout.circuit_of_run, again.circuit_of_run);
   for (const Circuit& circuit : layout.circuits)
