@@ -116,11 +116,17 @@ std::span<const SurveyCheck> space_and_group_checks();
 std::span<const SurveyCheck> sensor_checks();
 std::span<const SurveyCheck> setting_checks();
 std::span<const SurveyCheck> hygiene_checks();
+std::span<const SurveyCheck> period_checks();
 std::span<const SurveyCheck> outlet_checks();
 std::span<const PlanCheck> thermal_checks();
 std::span<const PlanCheck> limit_checks();
 std::span<const PlanCheck> control_result_checks();
 std::span<const PlanCheck> circuit_checks();
+std::span<const PlanCheck> voltage_checks();
+std::span<const PlanCheck> wiring_checks();
+std::span<const PlanCheck> start_checks();
 std::span<const PlanCheck> panel_checks();
+std::span<const PlanCheck> layout_checks();
+std::span<const PlanCheck> override_checks();
 
 }  // namespace firstdraw::plan

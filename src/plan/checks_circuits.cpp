@@ -61,13 +61,13 @@ void check_breaker_of_sheet(const Review& review, Findings& found) {
   for (const auto& circuit : review.plan.circuits) {
     if (!beyond_sheet(review, circuit)) continue;
     const auto& sheet = sheet_of(review, circuit);
-    found.add(
-        "breaker-beyond-sheet", about(circuit, review.job),
-        fmt::format("Circuit {} stands on a breaker of {:g} A; the data sheet of {} lists no circuit on it at "
-                    "{}.",
-                    circuit.id, circuit.breaker_a, sheet.name, volts(panel_of(review, circuit).voltage_v)),
-        "Use a breaker that the data sheet lists, or ask the maker in writing.",
-        {sheet.source, "", "longest circuit", "read"});
+    found.add("breaker-beyond-sheet", about(circuit, review.job),
+              fmt::format(
+                  "Circuit {} stands on a breaker of {:g} A; the data sheet of {} lists no circuit on it at "
+                  "{}.",
+                  circuit.id, circuit.breaker_a, sheet.name, volts(panel_of(review, circuit).voltage_v)),
+              "Use a breaker that the data sheet lists, or ask the maker in writing.",
+              {sheet.source, "", "longest circuit", "read"});
   }
 }
 
@@ -97,17 +97,16 @@ bool too_long(const Review& review, const Circuit& circuit) {
 void check_length(const Review& review, Findings& found) {
   for (const auto& circuit : review.plan.circuits) {
     if (!too_long(review, circuit)) continue;
-    found.add("over-length", about(circuit, review.job),
-              fmt::format("Circuit {} has {} of cable; on a breaker of {:g} A at {} it may have {}.",
-                          circuit.id, review.show.length(circuit.cable_length_m), circuit.breaker_a,
-                          volts(panel_of(review, circuit).voltage_v),
-                          review.show.length(circuit.max_length_m)),
-              circuit.fixed
-                  ? std::string("Divide the circuit, or put it on a breaker that allows the length.")
-                  : fmt::format("Enter run {} as two runs so that each can be fed, or use a cable that "
-                                "allows the length.",
-                                review.survey.run(circuit.runs.front()).id),
-              {sheet_of(review, circuit).source, "", "longest circuit", "read"});
+    found.add(
+        "over-length", about(circuit, review.job),
+        fmt::format("Circuit {} has {} of cable; on a breaker of {:g} A at {} it may have {}.", circuit.id,
+                    review.show.length(circuit.cable_length_m), circuit.breaker_a,
+                    volts(panel_of(review, circuit).voltage_v), review.show.length(circuit.max_length_m)),
+        circuit.fixed ? std::string("Divide the circuit, or put it on a breaker that allows the length.")
+                      : fmt::format("Enter run {} as two runs so that each can be fed, or use a cable that "
+                                    "allows the length.",
+                                    review.survey.run(circuit.runs.front()).id),
+        {sheet_of(review, circuit).source, "", "longest circuit", "read"});
   }
 }
 

@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <cmath>
+#include <limits>
 
 #include "plan/check_context.hpp"
 #include "plan/outlet_water.hpp"
@@ -67,7 +69,28 @@ void check_scald_from_run(const Review& review, Findings& found) {
   }
 }
 
-constexpr PlanCheck checks[] = {check_governing_run, check_scald_from_run};
+double hottest_stuck_c(const Review& review, const job::ControlGroup& group) {
+  double hottest_c = std::numeric_limits<double>::quiet_NaN();
+  for (const auto& traced : review.traced)
+    if (&traced.group == &group) hottest_c = std::fmax(hottest_c, traced.planned.stuck_on_c);
+  return hottest_c;
+}
+
+/// A cut-out with a sensor of its own is what is left then.
+void check_sensor_lost(const Review& review, Findings& found) {
+  for (const auto& group : review.job.groups) {
+    if (group.kind != job::ControlKind::pipe_sensor || group.when_lost != job::SensorLost::on) continue;
+    const double hottest_c = hottest_stuck_c(review, group);
+    found.add("sensor-lost-on", about(group),
+              fmt::format("Group {} stays on when its sensor is lost{}.", group.id,
+                          std::isnan(hottest_c) ? std::string()
+                                                : fmt::format(": its hottest run can settle at {}",
+                                                              review.show.temperature(hottest_c))),
+              "Give the cut-out a sensor of its own, and have the alarm answered within hours.");
+  }
+}
+
+constexpr PlanCheck checks[] = {check_governing_run, check_scald_from_run, check_sensor_lost};
 
 }  // namespace
 

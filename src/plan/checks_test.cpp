@@ -37,6 +37,19 @@ void accept(B& b, const char* finding, const char* place) {
   b.job.accepted.push_back({finding, place, "agreed", "A. Example", "2026-03-01"});
 }
 
+void override_rule(B& b, const char* rule, double value) {
+  b.job.overrides.push_back({rule, value, "agreed on site", "A. Example"});
+}
+
+job::KnownCircuit known(const char* id, std::vector<std::string> runs) {
+  job::KnownCircuit made;
+  made.id = id;
+  made.feed_node = "tee";
+  made.runs = std::move(runs);
+  made.place = {"circuits.csv", 3};
+  return made;
+}
+
 void unlist_voltage(B& b) { b.job.panels[0].voltage_v = 400; }
 
 const double never = std::numeric_limits<double>::infinity();
@@ -139,6 +152,11 @@ std::vector<Mistake> thermal_mistakes() {
   };
 }
 
+void add_period(B& b, job::Period::Setting setting, double hold_c) {
+  constexpr double hour_s = 3600;
+  b.job.periods.push_back({"main", 0x1f, 22 * hour_s, 5 * hour_s, setting, hold_c});
+}
+
 std::vector<Mistake> control_mistakes() {
   using enum PlaceKind;
   const auto open_loop = [](B& b) {
@@ -186,6 +204,9 @@ std::vector<Mistake> control_mistakes() {
          for (std::size_t r = 1; r < 4; ++r) b.run_plan(r).at_maintain_c = 43;
        }},
       {"setback-growth", group, "main", [](B& b) { b.group().setback_c = 40; }, {"setback-below-guideline"}},
+      {"setback-growth", group, "main", [](B& b) { add_period(b, job::Period::Setting::temperature, 40); }},
+      {"off-period", group, "main", [](B& b) { add_period(b, job::Period::Setting::off, 0); }},
+      {"sensor-lost-on", group, "main", [](B& b) { b.group().when_lost = job::SensorLost::on; }},
       {"setback-below-guideline", group, "main", [](B& b) { b.group().setback_c = 48; }},
       {"setback-above-maintain", group, "main", [](B& b) { b.group().setback_c = 53; }},
       {"maintain-below-guideline", group, "main",
@@ -234,31 +255,155 @@ std::vector<Mistake> outlet_mistakes() {
   };
 }
 
-std::vector<Mistake> electrical_mistakes() {
+std::vector<Mistake> circuit_mistakes() {
   using enum PlaceKind;
   return {
       {"no-ground-fault", panel, "P1", [](B& b) { b.job.panels[0].ground_fault = false; }},
-      {"voltage-not-listed", panel, "P1", unlist_voltage},
       {"no-circuit", run, "R4", [](B& b) { b.run_plan(3).circuit = piping::none; }},
-      {"over-80", circuit, "C01", [](B& b) { b.plan.circuits[0].settled_a = 17; }},
-      {"over-length", circuit, "C01", [](B& b) { b.plan.circuits[0].over_length = true; }},
-      {"length-not-listed", cable, "mild", [](B& b) { b.plan.circuits[0].length_listed = false; }},
-      {"feeder-drop", circuit, "C01", [](B& b) { b.plan.circuits[0].feeder_drop_frac = 0.035; }},
-      {"total-drop", circuit, "C01", [](B& b) { b.plan.circuits[0].far_drop_frac = 0.055; }},
+      {"over-80", circuit, "C01", [](B& b) { b.circuit().settled_a = 17; }},
+      {"breaker-beyond-sheet", circuit, "C01",
+       [](B& b) {
+         b.circuit().fixed = b.circuit().over_length = true;
+         b.circuit().breaker_a = 50;
+       }},
+      {"breaker-not-standard", circuit, "C01",
+       [](B& b) {
+         b.circuit().fixed = true;
+         b.circuit().breaker_a = 25;
+         b.job.cables[0].max_length.push_back({25, 208, 0, 150});
+       }},
+      {"over-length", circuit, "C01", [](B& b) { b.circuit().over_length = true; }},
+      {"length-not-listed", cable, "mild", [](B& b) { b.circuit().length_listed = false; }},
+      {"leakage-budget", circuit, "C01", [](B& b) { b.circuit().leakage_a = 0.012; }},
+      {"leakage-budget",
+       circuit,
+       "C01",
+       [](B& b) {
+         b.circuit().leakage_a = 0.002;
+         override_rule(b, "standing-leakage", 0.05);
+       },
+       {"rule-overridden"}},
+  };
+}
+
+std::vector<Mistake> voltage_mistakes() {
+  using enum PlaceKind;
+  return {
+      {"voltage-not-listed", panel, "P1", unlist_voltage},
+      {"voltage-low-not-listed", panel, "P1", [](B& b) { b.job.panels[0].low_frac = 0.9; }},
+      {"voltage-high-not-listed", panel, "P1", [](B& b) { b.job.panels[0].high_frac = 1.2; }},
+      {"no-steady-state", circuit, "C01", [](B& b) { b.circuit().steady = false; }},
+      {"feeder-drop", circuit, "C01", [](B& b) { b.circuit().feeder_drop_frac = 0.035; }},
+      {"total-drop", circuit, "C01", [](B& b) { b.circuit().far_drop_frac = 0.055; }},
+      {"far-voltage-not-listed", circuit, "C01", [](B& b) { b.circuit().far_v = 199; }},
       {"far-voltage", circuit, "C01",
        [](B& b) {
          b.run_plan(3).spare_frac = 0.02;
-         b.plan.circuits[0].far_drop_frac = 0.03;
+         b.run_plan(3).worst_voltage_frac = 0.97;
        }},
-      {"start-not-assured", panel, "P1", [](B& b) { b.plan.circuits[0].peak_a = 25; }},
-      {"leakage-budget", circuit, "C01", [](B& b) { b.plan.circuits[0].leakage_a = 0.012; }},
-      {"panel-overload", panel, "P1", [](B& b) { b.plan.panels[0].settled_a = 85; }},
+  };
+}
+
+std::vector<Mistake> wiring_mistakes() {
+  using enum PlaceKind;
+  return {
+      {"no-conductor", circuit, "C01",
+       [](B& b) {
+         b.circuit().wiring.conductor.clear();
+         b.circuit().wiring.trouble = "the air is too hot for any conductor";
+       }},
+      {"no-raceway", circuit, "C01", [](B& b) { b.circuit().wiring.trouble = "no EMT is large enough"; }},
+      {"grouping-bites", panel, "P1",
+       [](B& b) {
+         b.job.wiring.circuits_together = 9;
+         b.circuit().wiring.conductor = "8 AWG";
+       }},
+      {"no-supply-conductor", panel, "P1",
+       [](B& b) { b.plan.panels[0].supply.trouble = "no size keeps the drop"; }},
+      {"supply-small", panel, "P1",
+       [](B& b) {
+         b.job.panels[0].supply_size = b.plan.panels[0].supply.conductor = "12 AWG";
+         b.plan.panels[0].supply.trouble = "12 AWG may carry 20 A";
+       }},
+      {"supply-drop", panel, "P1",
+       [](B& b) {
+         b.job.panels[0].supply_length_m = 60;
+         b.plan.panels[0].supply = {"6 AWG", "10 AWG", 0.04, 0.06, false, {}, ""};
+       }},
+  };
+}
+
+void start(B& b, rules::TripVerdict verdict) {
+  b.circuit().start.check.verdict = verdict;
+  b.circuit().start.check.worst_multiple = 2.5;
+  b.circuit().start.check.trips_by_s = 120;
+}
+
+std::vector<Mistake> start_mistakes() {
+  using enum PlaceKind;
+  return {
+      {"start-trips", circuit, "C01", [](B& b) { start(b, rules::TripVerdict::must_trip); }},
+      {"start-not-assured", panel, "P1", [](B& b) { start(b, rules::TripVerdict::not_assured); }},
+      {"start-model-off", cable, "mild", [](B& b) { b.circuit().start.model_off_frac = 0.25; }},
+      {"start-above-limit", panel, "P1",
+       [](B& b) {
+         b.plan.panels[0].start_limit_a = 10;
+         b.plan.panels[0].within_limit = false;
+         b.circuit().start.delay_s = 60;
+       }},
+      {"start-in-sequence", panel, "P1",
+       [](B& b) {
+         b.plan.panels[0].start_limit_a = 10;
+         b.circuit().start.delay_s = 300;
+       }},
+  };
+}
+
+std::vector<Mistake> panel_mistakes() {
+  using enum PlaceKind;
+  return {
+      {"panel-overload", panel, "P1", [](B& b) { b.plan.panels[0].least_main_a = 106; }},
       {"panel-poles", panel, "P1", [](B& b) { b.plan.panels[0].poles = 14; }},
       {"phase-imbalance", panel, "P1",
        [](B& b) {
          b.plan.panels[0].circuits = {0, 0, 0};
          b.plan.panels[0].phase_a = {18, 6, 8};
        }},
+      {"contacts-small", group, "main", [](B& b) { b.plan.switching[0].contacts_a = 7; }},
+  };
+}
+
+std::vector<Mistake> layout_mistakes() {
+  using enum PlaceKind;
+  const auto conflict = [](B& b, const char* sentence) { b.plan.division.conflicts = {sentence}; };
+  return {
+      {"layout-conflict", run, "R3",
+       [=](B& b) {
+         b.job.pins = {{job::Pin::Kind::together, {"R2", "R4"}, "one riser", {"job.toml", 90}},
+                       {job::Pin::Kind::apart, {"R3", "R4"}, "two floors", {"job.toml", 94}}};
+         conflict(b, "Runs R3, R4 are not kept apart as pinned: another pin keeps them together.");
+       }},
+      {"layout-conflict", circuit, "C07",
+       [=](B& b) {
+         b.job.known_circuits = {known("C07", {"R9"})};
+         b.job.known_circuits[0].fixed = true;
+         conflict(b,
+                  "Circuit C07 is fixed but cannot stay as it is: there is no run R9. It is laid out like "
+                  "any other.");
+       }},
+      {"layout-conflict", panel, "P1",
+       [=](B& b) { conflict(b, "Panel P1 stands at node N9, which hangs on no run from the supply."); }},
+      {"layout-not-proven", site, "", [](B& b) { b.plan.division = {5200, 0, 4900, false, {}}; }},
+      {"circuit-gone", circuit, "C03", [](B& b) { b.job.known_circuits = {known("C03", {"R3", "R4"})}; }},
+      {"rule-overridden", site, "continuous-load", [](B& b) { override_rule(b, "continuous-load", 1); }},
+      {"override-idle", site, "continuous-load", [](B& b) { override_rule(b, "continuous-load", 1.25); }},
+      {"override-idle", site, "small-conductor", [](B& b) { override_rule(b, "small-conductor", 25); }},
+  };
+}
+
+std::vector<Mistake> record_mistakes() {
+  using enum PlaceKind;
+  return {
       {"acceptance-unknown", site, "", [](B& b) { accept(b, "hold-chold", "R4"); }},
       {"acceptance-idle", site, "", [](B& b) { accept(b, "hold-cold", "R4"); }},
   };
@@ -266,8 +411,9 @@ std::vector<Mistake> electrical_mistakes() {
 
 std::vector<Mistake> all_mistakes() {
   std::vector<Mistake> all;
-  for (const auto& list :
-       {survey_mistakes(), thermal_mistakes(), control_mistakes(), outlet_mistakes(), electrical_mistakes()})
+  for (const auto& list : {survey_mistakes(), thermal_mistakes(), control_mistakes(), outlet_mistakes(),
+                           circuit_mistakes(), voltage_mistakes(), wiring_mistakes(), start_mistakes(),
+                           panel_mistakes(), layout_mistakes(), record_mistakes()})
     all.insert(all.end(), list.begin(), list.end());
   return all;
 }

@@ -2,6 +2,7 @@
 // thing at a time. The plan's numbers are plausible, not computed.
 #pragma once
 
+#include <limits>
 #include <numbers>
 
 #include "plan/plan.hpp"
@@ -24,8 +25,9 @@ struct SoundBuilding {
     group.heat_up_s = 4 * 3600;
     group.best_sensor_run = "R2";
     plan.groups = {group};
-    plan.circuits = {circuit()};
-    plan.panels = {{0, {0}, 2, 3.0, 6.0, {6, 6, 6}, 600, 1200}};
+    plan.circuits = {made_circuit()};
+    plan.panels = {panel_load()};
+    plan.switching = {{0, 0, {0}, true, 2, 20, 0}};
     rebuild();
   }
 
@@ -34,6 +36,7 @@ struct SoundBuilding {
 
   job::Run& run(std::size_t index) { return job.runs.at(index); }
   job::ControlGroup& group() { return job.groups[0]; }
+  power::Circuit& circuit() { return plan.circuits[0]; }
   RunPlan& run_plan(std::size_t index) { return plan.runs.at(index); }
 
  private:
@@ -95,7 +98,22 @@ struct SoundBuilding {
     return made;
   }
 
-  static power::Circuit circuit() {
+  static power::PanelLoad panel_load() {
+    power::PanelLoad made;
+    made.panel = 0;
+    made.circuits = {0};
+    made.poles = 2;
+    made.working_a = 3;
+    made.settled_a = 6;
+    made.phase_a = {6, 6, 6};
+    made.working_w = 600;
+    made.settled_w = 1200;
+    made.least_main_a = 7.5;
+    made.together_peak_a = made.peak_a = made.bound_a = 12;
+    return made;
+  }
+
+  static power::Circuit made_circuit() {
     power::Circuit made;
     made.id = "C01";
     made.group = made.panel = made.cable = 0;
@@ -110,7 +128,18 @@ struct SoundBuilding {
     made.leakage_a = 0.001;
     made.far_drop_frac = 0.005;
     made.feeder_drop_frac = 0.005;
-    made.wiring.conductor = made.wiring.earth = "12 AWG";
+    made.working_w = 624;
+    made.feed_v = 207;
+    made.far_v = 206;
+    made.wiring.one_way_m = 20;
+    made.wiring.conductor = made.wiring.earth = made.wiring.conductor_before_drop = "12 AWG";
+    made.wiring.conduit_kind = "EMT";
+    made.wiring.conduit = "1/2";
+    made.start.check.held_s = std::numeric_limits<double>::infinity();
+    made.start.check.trips_by_s = std::numeric_limits<double>::infinity();
+    made.start.check.worst_multiple = 0.6;
+    made.start.modelled = true;
+    made.start.model_off_frac = 0.02;
     return made;
   }
 };

@@ -52,7 +52,7 @@ void run_all(const Checks& checks, const Subject& subject, Findings& found) {
 std::vector<Finding> surveyed(const Survey& subject) {
   Findings found;
   for (const auto checks : {piping_checks(), space_and_group_checks(), sensor_checks(), setting_checks(),
-                            hygiene_checks(), outlet_checks()})
+                            hygiene_checks(), period_checks(), outlet_checks()})
     run_all(checks, subject, found);
   check_acceptance_ids(subject.job, found);
   return found.take();
@@ -62,7 +62,8 @@ std::vector<Finding> reviewed(const Survey& survey, const Plan& plan) {
   const Review review(survey, plan);
   Findings found;
   for (const auto checks :
-       {thermal_checks(), limit_checks(), control_result_checks(), circuit_checks(), panel_checks()})
+       {thermal_checks(), limit_checks(), control_result_checks(), circuit_checks(), voltage_checks(),
+        wiring_checks(), start_checks(), panel_checks(), layout_checks(), override_checks()})
     run_all(checks, review, found);
   return found.take();
 }
