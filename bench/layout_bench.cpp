@@ -1,4 +1,4 @@
-// The cheapest division into circuits beside today's greedy one, on the same trees in the same run: time, and
+// The cheapest division into circuits beside a plain greedy one, on the same trees in the same run: time, and
 // how much dearer the greedy one is. Prices are invented.
 #include <benchmark/benchmark.h>
 
@@ -45,7 +45,7 @@ power::Cutting cutting_of(const Problem& problem) {
 
 struct GreedyCost {
   double best_feeds = 0;      // each circuit fed where it costs least
-  double upstream_feeds = 0;  // each fed at its upstream end, as today
+  double upstream_feeds = 0;  // each fed at its upstream end
 };
 
 GreedyCost cost_of(const Problem& problem, const std::vector<std::vector<int>>& stretches) {
@@ -90,7 +90,7 @@ void compare(benchmark::State& state, const Problem& problem) {
   state.counters["proven_gap_frac"] = best.objective() / best.lower_bound - 1;
   const GreedyCost greedy = cost_of(problem, stretches);
   state.counters["greedy_dearer_frac"] = greedy.best_feeds / best.cost.total() - 1;
-  state.counters["today_dearer_frac"] = greedy.upstream_feeds / best.cost.total() - 1;
+  state.counters["upstream_dearer_frac"] = greedy.upstream_feeds / best.cost.total() - 1;
   state.counters["time_over_greedy"] = exact_s / greedy_s;
 }
 

@@ -1,4 +1,5 @@
 // Cuts the traced piping into connected stretches that one circuit can carry.
+// A plain greedy division for tests and benches to compare with: the program divides by power/division.hpp.
 #pragma once
 
 #include <span>
