@@ -1,6 +1,6 @@
 #include "plan/check_electrical.hpp"
 
-#include <cctype>
+#include <algorithm>
 
 namespace firstdraw::plan {
 
@@ -30,11 +30,19 @@ std::optional<double> listed_length_m(const Review& review, const power::Circuit
       .max_length_m(circuit.breaker_a, panel_of(review, circuit).voltage_v, review.job.requirements.start_c);
 }
 
-std::string as_sentence(std::string text) {
-  if (text.empty()) return text;
-  text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-  if (text.back() != '.') text += '.';
-  return text;
+double output_left_frac(const Review& review, int run) {
+  const RunPlan& planned = review.plan.runs[at(run)];
+  const int group = review.survey.group_of_run[at(run)];
+  const int panel = group == piping::none ? piping::none : review.survey.panel_of_group[at(group)];
+  if (planned.cable == piping::none || panel == piping::none) return 1;
+  const auto& cable = review.cables[at(planned.cable)];
+  const auto& source = review.job.panels[at(panel)];
+  const double low_v = source.low_frac * source.voltage_v, frac = planned.worst_voltage_frac;
+  return std::min(frac, cable.voltage_factor(frac * low_v) / cable.voltage_factor(low_v));
+}
+
+double spare_without_drop_frac(const Review& review, int run) {
+  return (1 + review.plan.runs[at(run)].spare_frac) / output_left_frac(review, run) - 1;
 }
 
 rules::Citation computed(std::string clause) { return {"Firstdraw", "", std::move(clause), "computed"}; }

@@ -27,8 +27,10 @@ RuleValue rule_value(const Review& review, std::string_view id);
 /// such row.
 std::optional<double> listed_length_m(const Review& review, const power::Circuit& circuit);
 
-/// A sentence that begins with a small letter and may lack its stop, as one of its own.
-std::string as_sentence(std::string text);
+/// What the local voltage leaves of a run's worst-case output, and its spare with the panel's lowest voltage
+/// all along. Below its table the sheet is silent; output falls at least as voltage.
+double output_left_frac(const Review& review, int run);
+double spare_without_drop_frac(const Review& review, int run);
 
 rules::Citation computed(std::string clause);
 

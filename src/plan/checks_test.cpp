@@ -298,8 +298,8 @@ std::vector<Mistake> voltage_mistakes() {
       {"far-voltage-not-listed", circuit, "C01", [](B& b) { b.circuit().far_v = 199; }},
       {"far-voltage", circuit, "C01",
        [](B& b) {
-         b.run_plan(3).spare_frac = 0.02;
-         b.run_plan(3).worst_voltage_frac = 0.97;
+         b.run_plan(3).spare_frac = -0.02;
+         b.run_plan(3).worst_voltage_frac = 0.95;
        }},
   };
 }

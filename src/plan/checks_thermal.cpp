@@ -8,6 +8,7 @@
 
 #include "plan/check_classes.hpp"
 #include "plan/check_context.hpp"
+#include "plan/check_electrical.hpp"
 
 namespace firstdraw::plan {
 
@@ -29,16 +30,16 @@ void check_has_cable(const Review& review, Findings& found) {
 
 void check_worst_case(const Review& review, Findings& found) {
   for (const auto& traced : review.traced) {
-    if (!(traced.planned.spare_frac < -1e-9)) continue;
+    const double spare_frac = spare_without_drop_frac(review, traced.index);  // with it: far-voltage
+    if (!(spare_frac < -1e-9)) continue;
     const auto air = job::air_around(review.job, traced.run);
     found.add(
         "hold-cold", about(traced.run),
         fmt::format(
             "Run {} lacks {} of the output it needs to hold {} at air of {}, lowest voltage, weakest cable "
             "and {} margin.",
-            traced.run.id, percent(-traced.planned.spare_frac),
-            review.show.temperature(traced.group.maintain_c), review.show.temperature(air.low_c),
-            percent(review.job.requirements.margin_frac)),
+            traced.run.id, percent(-spare_frac), review.show.temperature(traced.group.maintain_c),
+            review.show.temperature(air.low_c), percent(review.job.requirements.margin_frac)),
         "Use thicker insulation, a stronger cable or a second pass.", balance());
   }
 }

@@ -127,52 +127,37 @@ void check_far_listed(const Review& review, Findings& found) {
   }
 }
 
-/// What the run gets in the worst case, against the same with the panel's lowest voltage all along.
-struct FarRun {
-  int run = piping::none;
-  double got_v = 0, less_frac = 0;
-  double spare_frac = 0;  // left; below 0: it does not hold
-};
-
-FarRun far_run(const Review& review, const Circuit& circuit, int run) {
-  const auto& panel = panel_of(review, circuit);
-  const auto& cable = cable_of(review, circuit);
-  const RunPlan& planned = review.plan.runs[at(run)];
-  const double low_v = panel.low_frac * panel.voltage_v;
-  FarRun far{run, low_v * planned.worst_voltage_frac, 0, 0};
-  const double by_sheet = 1 - cable.voltage_factor(far.got_v) / cable.voltage_factor(low_v);
-  // Below its table the sheet is silent; output falls at least as voltage.
-  far.less_frac = std::max(by_sheet, 1 - planned.worst_voltage_frac);
-  far.spare_frac = (1 + planned.spare_frac) * (1 - far.less_frac) - 1;
-  return far;
-}
-
-/// The weakest of the runs that hold at the panel's voltage; where `spare_frac` is below 0 the run says so.
-FarRun weakest(const Review& review, const Circuit& circuit) {
-  FarRun worst;
-  for (const int run : circuit.runs) {
-    if (!(review.plan.runs[at(run)].spare_frac >= 0)) continue;
-    const FarRun far = far_run(review, circuit, run);
-    if (worst.run == piping::none || far.spare_frac < worst.spare_frac) worst = far;
-  }
-  return worst;
+/// Of the runs that hold with the panel's lowest voltage all along, the one that lacks most with what the
+/// circuit leaves of it.
+int weakest_run(const Review& review, const Circuit& circuit) {
+  const auto fails = [&](int run) {
+    return !(review.plan.runs[at(run)].spare_frac >= -1e-9) && spare_without_drop_frac(review, run) >= -1e-9;
+  };
+  int weakest = piping::none;
+  for (const int run : circuit.runs)
+    if (fails(run) && (weakest == piping::none ||
+                       review.plan.runs[at(run)].spare_frac < review.plan.runs[at(weakest)].spare_frac))
+      weakest = run;
+  return weakest;
 }
 
 void check_far_voltage(const Review& review, Findings& found) {
   for (const auto& circuit : review.plan.circuits) {
-    if (!circuit.steady) continue;
-    const FarRun far = weakest(review, circuit);
-    if (far.run == piping::none || !(far.spare_frac < -1e-6)) continue;
+    const int run = circuit.steady ? weakest_run(review, circuit) : piping::none;
+    if (run == piping::none) continue;
+    const auto& planned = review.plan.runs[at(run)];
     const auto& panel = panel_of(review, circuit);
-    found.add(
-        "far-voltage", about(circuit, review.job),
-        fmt::format("With panel {} at {} circuit {} leaves {} to run {}: {} less heat, {} short of its loss "
-                    "with margin, which it would cover without the fall of voltage.",
-                    panel.id, volts(panel.low_frac * panel.voltage_v), circuit.id, volts(far.got_v),
-                    review.survey.run(far.run).id, percent(far.less_frac), percent(-far.spare_frac)),
-        "Divide the circuit, feed it elsewhere, use larger conductors, or give the run more cable or "
-        "insulation.",
-        computed("voltage along the cable, docs/circuits.md"));
+    const double low_v = panel.low_frac * panel.voltage_v;
+    found.add("far-voltage", about(circuit, review.job),
+              fmt::format(
+                  "With panel {} at {} circuit {} leaves {} to run {}, which then gives {} less heat and "
+                  "lacks {}; with {} it has {} to spare.",
+                  panel.id, volts(low_v), circuit.id, volts(low_v * planned.worst_voltage_frac),
+                  review.survey.run(run).id, percent(1 - output_left_frac(review, run)),
+                  percent(-planned.spare_frac), volts(low_v), percent(spare_without_drop_frac(review, run))),
+              "Divide the circuit, feed it elsewhere, use larger conductors, or give the run more cable or "
+              "insulation.",
+              computed("voltage along the cable, docs/circuits.md"));
   }
 }
 
