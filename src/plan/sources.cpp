@@ -39,11 +39,12 @@ void add_codes(const job::Job& job, Sources& sources) {
     sources.add(guideline->citation);
 }
 
-void add_conductors(const job::Job& job, const Plan& plan, Sources& sources) {
-  std::set<double> ratings;
-  for (const auto& circuit : plan.circuits) ratings.insert(circuit.breaker_a);
-  for (const double rating_a : ratings)
-    sources.add(rules::conductor_for(job.requirements.rules, rating_a).citation);
+void add_wiring(const Plan& plan, Sources& sources) {
+  for (const auto& circuit : plan.circuits)
+    for (const rules::Reason& reason : circuit.wiring.reasons) sources.add(reason.citation);
+  for (const auto& panel : plan.panels)
+    for (const rules::Reason& reason : panel.supply.reasons) sources.add(reason.citation);
+  for (const LoadLine& line : plan.load) sources.add(line.citation);
 }
 
 void add_thickness(const job::Job& job, Sources& sources) {
@@ -83,7 +84,7 @@ void add_physics(Sources& sources) {
 std::vector<rules::Citation> sources_of(const job::Job& job, const Plan& plan) {
   Sources sources;
   add_codes(job, sources);
-  add_conductors(job, plan, sources);
+  add_wiring(plan, sources);
   add_thickness(job, sources);
   add_things(job, plan, sources);
   add_physics(sources);

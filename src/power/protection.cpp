@@ -5,7 +5,7 @@
 #include <stdexcept>
 
 #include "power/electrical.hpp"
-#include "rules/rules.hpp"
+#include "rules/conductor_tables.hpp"
 
 namespace firstdraw::power {
 
@@ -67,7 +67,7 @@ CircuitLimits circuit_limits(const physics::HeatingCable& cable, const job::Pane
   limits.trip_a = ruling.value("ground-fault-trip");
   limits.leakage_m = reach_m(limits.trip_a * ruling.value("standing-leakage"), limits.leakage_a_per_m);
   limits.continuous_frac = 1 / ruling.value("continuous-load");
-  const auto ratings_a = rules::breaker_ratings_a(requirements.rules);
+  const auto ratings_a = rules::standard_ratings_a(requirements.rules, true);
   limits.length_listed = std::ranges::any_of(ratings_a, [&](double breaker_a) {
     return cable.max_length_m(breaker_a, panel.voltage_v, requirements.start_c).has_value();
   });

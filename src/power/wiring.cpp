@@ -68,7 +68,7 @@ void count_wires(RuleSet set, const BranchCase& branch, BranchWiring& wiring) {
                    wiring.circuits_in_conduit == 1
                        ? "one circuit"
                        : fmt::format("{} circuits, counted as alike,", wiring.circuits_in_conduit)),
-       loaded_wires(set)});
+       loaded_wires(set), "grouping-factor"});
 }
 
 std::vector<rules::RacewayConductors> bundle_of(const job::Job& job, const BranchWiring& wiring) {
@@ -89,7 +89,8 @@ void share_earth(BranchWiring& wiring) {
   wiring.reasons.push_back(
       {fmt::format("One earth conductor {}, of the largest device, serves the {} circuits of the raceway.",
                    wiring.earth, wiring.circuits_in_conduit),
-       {"NFPA 70 (NEC)", "2023", "250.122(C)", "memory"}});
+       {"NFPA 70 (NEC)", "2023", "250.122(C)", "memory"},
+       "earth-conductor"});
 }
 
 void run_in_conduit(const job::Job& job, BranchWiring& wiring) {
@@ -97,7 +98,7 @@ void run_in_conduit(const job::Job& job, BranchWiring& wiring) {
   if (kind.empty()) return;
   if (job.requirements.rules != RuleSet::us) {
     wiring.reasons.push_back({"No raceway is sized: the rules have no table; ask the maker of the conduit.",
-                              rules::authority_notice(RuleSet::intl).citation});
+                              rules::authority_notice(RuleSet::intl).citation, "raceway"});
     return;
   }
   require(wiring.trouble, "raceway", kind, rules::conduit_kinds());
@@ -257,7 +258,7 @@ PanelSupply wire_supply(const job::Job& job, const job::Panel& panel, const Supp
   supply.reasons.push_back(
       {fmt::format("{} supply behind {:g} A: every phase is counted as full as the fullest, {:.4g} A.",
                    three_phase(panel) ? "Three-phase" : "Single-phase", *device_a, load.load_a),
-       rules::circuit_rule(job.requirements.rules, "continuous-load").citation});
+       rules::circuit_rule(job.requirements.rules, "continuous-load").citation, "supply"});
   size_supply(job, panel, load, *device_a, supply);
   if (!supply.conductor.empty()) count_drop(job, panel, load, supply);
   return supply;

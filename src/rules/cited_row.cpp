@@ -28,14 +28,6 @@ bool applies(const tables::Row& row, RuleSet rules) {
   return cell == "*" || cell == name_of(rules);
 }
 
-CitedNumber limit(std::string_view quantity, RuleSet rules) {
-  for (const tables::Row& row : tables::table("rules_limits").rows()) {
-    if (row.text("quantity") == quantity && applies(row, rules))
-      return {row.number("value"), citation_of(row)};
-  }
-  throw std::logic_error(fmt::format("rules_limits.csv has no {} for {}", quantity, name_of(rules)));
-}
-
 std::string unknown_name(std::string_view what, std::string_view name, std::span<const std::string> known) {
   std::string message = fmt::format("unknown {} \"{}\"", what, name);
   if (const auto near = units::nearest(name, known)) message += fmt::format(" (did you mean \"{}\"?)", *near);

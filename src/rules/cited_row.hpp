@@ -18,12 +18,10 @@ std::string_view name_of(RuleSet rules);
 /// Whether the cell `column` holds the rule set, or "*".
 bool applies(const tables::Row& row, RuleSet rules);
 
-/// One number of rules_limits.csv.
 struct CitedNumber {
   double value = 0;
   Citation citation;
 };
-CitedNumber limit(std::string_view quantity, RuleSet rules);
 
 /// "unknown energy code "geeg" (did you mean "geg"?); known: …"
 std::string unknown_name(std::string_view what, std::string_view name, std::span<const std::string> known);

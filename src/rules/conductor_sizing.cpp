@@ -50,7 +50,7 @@ double terminal_limit_c(const ConductorCase& in, Ruling& ruling) {
   const std::string_view id = large ? "terminal-temperature-large" : "terminal-temperature";
   if (!in.terminal_c || ruling.overridden(id)) return ruling.apply(id);
   ruling.say(fmt::format("Terminals are listed and marked for {:g} °C, as stated.", *in.terminal_c),
-             circuit_rule(in.rules, id).citation);
+             circuit_rule(in.rules, id).citation, id);
   return *in.terminal_c;
 }
 
@@ -104,7 +104,7 @@ std::expected<Demand, std::string> demand_of(const ConductorCase& in, Ruling& ru
   const CitedNumber insulation = insulation_limit_c(in.rules, in.insulation);
   need.insulation_c = insulation.value;
   ruling.say(fmt::format("{} conductors may reach {:g} °C.", in.insulation, insulation.value),
-             insulation.citation);
+             insulation.citation, "insulation");
   const double terminal_c = terminal_limit_c(in, ruling);
   need.terminal_c = terminal_column_c(in.rules, std::min(terminal_c, need.insulation_c));
   if (std::isnan(need.terminal_c))
@@ -195,7 +195,7 @@ void explain_current(const ConductorCase& in, const Demand& need, const Conducto
   ruling.say(
       fmt::format("Its terminals, column {:g} °C, allow {:g} A before factors; {:.4g} A are asked for.",
                   need.terminal_c, has.terminal_a, need.base_a),
-      circuit_rule(in.rules, "terminal-temperature").citation);
+      circuit_rule(in.rules, "terminal-temperature").citation, "terminals");
   const bool behind_next_rating = in.rules == RuleSet::us && !reaches(has.usable_a(), in.device_a);
   if (behind_next_rating || ruling.overridden("next-rating")) ruling.apply("next-rating");
 }
@@ -272,14 +272,14 @@ void explain_drop(const ConductorCase& in, const Demand& need, const ConductorSi
   ruling.say(in.one_way_m > 0 ? fmt::format("{} over {:.4g} m drops {:.3g} V, {:.3g} %.", phase.size,
                                             in.one_way_m, drop_v, kPercent * drop_v / in.voltage_v)
                               : "No length is stated: the voltage drop is not counted.",
-             resistance_of(in, need, phase).citation);
+             resistance_of(in, need, phase).citation, "drop");
 }
 
 double most_drop_frac(const ConductorCase& in, Ruling& ruling) {
   const std::string_view id = in.feeder ? "voltage-drop-feeder" : "voltage-drop-branch";
   if (!in.max_drop_frac || ruling.overridden(id)) return ruling.apply(id);
   ruling.say(fmt::format("Voltage drop of at most {:.3g} % asked for.", kPercent * *in.max_drop_frac),
-             circuit_rule(in.rules, id).citation);
+             circuit_rule(in.rules, id).citation, id);
   return *in.max_drop_frac;
 }
 
@@ -344,7 +344,7 @@ FeederDrop feeder_drop(const FeederCase& input, std::span<const Override> overri
   ruling.say(fmt::format("{}, {}, {:.4g} ohm/km at {:g} °C: {:.4g} A over {:.4g} m drop {:.4g} V, {:.3g} %.",
                          input.size, input.make, r.value * 1000, input.conductor_c, input.current_a,
                          input.one_way_m, drop.drop_v, kPercent * drop.drop_frac),
-             r.citation);
+             r.citation, "drop");
   drop.within_feeder = drop.drop_frac <= ruling.apply("voltage-drop-feeder");
   drop.within_total = drop.total_frac <= ruling.apply("voltage-drop-total");
   drop.reasons = ruling.reasons();

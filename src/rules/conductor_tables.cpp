@@ -1,4 +1,4 @@
-// data/rules_sizes.csv, rules_standard_ratings_us.csv, rules_wire_insulation.csv, rules_capacity.csv,
+// data/rules_sizes.csv, rules_standard_ratings.csv, rules_wire_insulation.csv, rules_capacity.csv,
 // rules_ambient.csv, rules_grouping.csv, rules_equipment_earth.csv, rules_resistance.csv.
 #include "rules/conductor_tables.hpp"
 
@@ -54,12 +54,8 @@ std::span<const ConductorSize> conductor_sizes(RuleSet rules) {
 }
 
 std::vector<double> standard_ratings_a(RuleSet rules, bool shared) {
-  if (rules == RuleSet::intl) {
-    const auto ratings = breaker_ratings_a(rules);
-    return {ratings.begin(), ratings.end()};
-  }
   std::vector<double> ratings;
-  for (const tables::Row& row : tables::table("rules_standard_ratings_us").rows()) {
+  for (const tables::Row& row : rows_of("rules_standard_ratings", rules)) {
     if (!shared || row.text("shared") == "yes") ratings.push_back(row.number("rating_a"));
   }
   return ratings;

@@ -23,8 +23,8 @@ struct ConductorSize {
 };
 std::span<const ConductorSize> conductor_sizes(RuleSet rules);
 
-/// Standard ratings of overcurrent devices, A, rising: 240.6(A), or only those 210.18 leaves to a circuit
-/// that feeds several heaters (`shared`); intl: preferred values of IEC 60898-1.
+/// Standard ratings of overcurrent devices, A, rising: 240.6(A), preferred values of IEC 60898-1; `shared`:
+/// only those a circuit that feeds several heaters may have (us: 210.18, and 210.23(A) takes out 10 A).
 std::vector<double> standard_ratings_a(RuleSet rules, bool shared);
 
 /// Insulations with the temperature their conductor may have: "THWN-2", "XLPE" …

@@ -88,7 +88,7 @@ void caution_jam(const Bundle& bundle, const tables::Row& conduit, Ruling& rulin
   if (bundle.count != 3 || ratio < kJamFrom || ratio > kJamTo) return;
   ruling.say(fmt::format("Three conductors can jam here: the raceway is {:.2f} times as wide as one of them.",
                          ratio),
-             {"NFPA 70 (NEC)", "2023", "Chapter 9 Table 1 informational note 2", "read"});
+             {"NFPA 70 (NEC)", "2023", "Chapter 9 Table 1 informational note 2", "read"}, "raceway");
 }
 
 ConduitChoice chosen(const Bundle& bundle, const tables::Row& conduit, Ruling& ruling) {
@@ -97,7 +97,7 @@ ConduitChoice chosen(const Bundle& bundle, const tables::Row& conduit, Ruling& r
   ruling.say(
       fmt::format("{} conductors of {:.4f} in2 together fill {} {} to {:.1f} %.", bundle.count,
                   bundle.area_in2, conduit.text("kind"), conduit.text("trade_size"), kPercent * fill_frac),
-      citation_of(conduit));
+      citation_of(conduit), "raceway");
   return {conduit.text("trade_size"), conduit.text("metric_size"), fill_frac,
           bundle.area_in2 * kInchM * kInchM, ruling.reasons()};
 }

@@ -129,7 +129,7 @@ double Ruling::apply(std::string_view id, double by_table, std::string sentence,
     echo(*by_user, by_table, citation);
     return by_user->value;
   }
-  if (!sentence.empty()) say(std::move(sentence), citation);
+  if (!sentence.empty()) say(std::move(sentence), citation, id);
   return by_table;
 }
 
@@ -140,11 +140,11 @@ void Ruling::echo(const Override& by_user, double by_table, const Citation& cita
                   "decides.",
                   by_user.name, rule.title, rule.id, shown(by_user.value, rule.unit), instead,
                   by_user.reason),
-      {citation.document, citation.edition, citation.clause, "overridden by " + by_user.name});
+      {citation.document, citation.edition, citation.clause, "overridden by " + by_user.name}, by_user.rule);
 }
 
-void Ruling::say(std::string sentence, Citation citation) {
-  reasons_.push_back({std::move(sentence), std::move(citation)});
+void Ruling::say(std::string sentence, Citation citation, std::string_view about) {
+  reasons_.push_back({std::move(sentence), std::move(citation), std::string(about)});
 }
 
 std::vector<Reason> Ruling::reasons() const {

@@ -42,6 +42,8 @@ std::vector<std::string> check_overrides(RuleSet rules, std::span<const Override
 struct Reason {
   std::string sentence;
   Citation citation;
+  std::string
+      about{};  // the rule's id, or "insulation", "drop", "raceway" … for what is no rule; may be empty
 };
 
 /// Which edition was applied, and that the authority having jurisdiction decides.
@@ -62,7 +64,7 @@ class Ruling {
   double apply(std::string_view id, double by_table, std::string sentence, const Citation& citation);
   /// Value as `apply` gives it, without a reason.
   double value(std::string_view id) const;
-  void say(std::string sentence, Citation citation);
+  void say(std::string sentence, Citation citation, std::string_view about = {});
   /// The reasons so far, the notice of the authority last.
   std::vector<Reason> reasons() const;
 

@@ -63,7 +63,7 @@ LeakageBudget leakage_budget(RuleSet rules, double leakage_a_per_m, double lengt
   budget.within = budget.standing_a <= budget.standing_max_a * (1 + kRound);
   ruling.say(fmt::format("Standing leakage {:.3g} mA of {:.3g} mA.", kMilli * budget.standing_a,
                          kMilli * budget.standing_max_a),
-             circuit_rule(rules, "standing-leakage").citation);
+             circuit_rule(rules, "standing-leakage").citation, "leakage");
   budget.reasons = ruling.reasons();
   return budget;
 }

@@ -78,25 +78,14 @@ OutletLimit outlet_limit(RuleSet rules, std::string_view fixture, std::string_vi
 std::span<const std::string> fixtures();
 std::span<const std::string> building_kinds();
 
-/// Ordinary breaker ratings offered to heating-cable circuits, A, rising.
-std::span<const double> breaker_ratings_a(RuleSet rules);
-/// Share of a breaker's rating a continuous load may use: 0.8 (us), 1.0 (intl, by IEC 60898 conventional
-/// current; design value stated).
+// Four numbers of data/rules_circuit.csv, overrides left out: rules/override.hpp.
+
+/// Share of a breaker's rating a continuous load may use: 0.8 (us), 1.0 (intl: load <= rating).
 struct ContinuousLoad {
   double max_frac = 0;
   Citation citation;
 };
 ContinuousLoad continuous_load(RuleSet rules);
-/// Smallest copper conductor and equipment earth for a breaker: "12 AWG", "2.5 mm2". us: NEC 310.16 at 60
-/// degC (terminals, 110.14(C)) and 240.4(D); intl: IEC 60364-5-52 method B2, PVC. 30 degC air, at most 3 (us)
-/// or 2 (intl) loaded conductors: hotter air or more conductors need a correction that is not in it. Throws
-/// std::logic_error above the tables.
-struct ConductorChoice {
-  std::string phase, earth;
-  double loop_ohm_per_m = 0;  // two phase conductors at 75 degC (us) or 70 degC (intl)
-  Citation citation;
-};
-ConductorChoice conductor_for(RuleSet rules, double breaker_a);
 /// Ground-fault (residual current) protection of heating cable.
 struct GroundFault {
   double trip_a = 0;

@@ -1,4 +1,6 @@
 #include "rules/rules.hpp"
+#include "rules/conductor_sizing.hpp"
+#include "rules/conductor_tables.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -138,17 +140,31 @@ TEST(Outlets, EveryFixtureInEveryBuildingHasAnAnswer) {
   EXPECT_THROW(outlet_limit(RuleSet::us, "shower", "castle"), std::logic_error);
 }
 
+ConductorCase fully_loaded(RuleSet rules, double device_a) {
+  ConductorCase one;
+  one.rules = rules;
+  one.device_a = device_a;
+  one.load_a = device_a * continuous_load(rules).max_frac;
+  if (rules == RuleSet::us) return one;
+  one.insulation = "PVC";
+  one.method = "B2";
+  one.make = "class 2";
+  return one;
+}
+
 TEST(Breakers, RiseAndHaveConductors) {
   for (const RuleSet rules : {RuleSet::us, RuleSet::intl}) {
-    double loop_before = 1;
-    EXPECT_TRUE(std::ranges::is_sorted(breaker_ratings_a(rules)));
-    for (const double rating : breaker_ratings_a(rules)) {
-      const ConductorChoice choice = conductor_for(rules, rating);
-      EXPECT_LE(choice.loop_ohm_per_m, loop_before) << rating;
-      EXPECT_GT(choice.loop_ohm_per_m, 0) << rating;
-      loop_before = choice.loop_ohm_per_m;
+    double ohm_before = 1;
+    const auto ratings = standard_ratings_a(rules, true);
+    EXPECT_TRUE(std::ranges::is_sorted(ratings));
+    for (const double rating : ratings) {
+      const auto sizing = size_conductor(fully_loaded(rules, rating));
+      ASSERT_TRUE(sizing) << sizing.error();
+      EXPECT_LE(sizing->conductor_ohm_per_m, ohm_before) << rating;
+      EXPECT_GT(sizing->conductor_ohm_per_m, 0) << rating;
+      ohm_before = sizing->conductor_ohm_per_m;
     }
-    EXPECT_THROW(conductor_for(rules, 1000), std::logic_error);
+    EXPECT_FALSE(size_conductor(fully_loaded(rules, 1000)));
   }
 }
 

@@ -33,7 +33,7 @@ TEST(BuiltInTables, CarrySourceAndBasis) {
   const std::set<std::string> lists{"rules_fixtures",
                                     "rules_buildings"};  // names of ours, no published values
   const auto names = table_names();
-  ASSERT_THAT(names, testing::Contains("rules_limits"));
+  ASSERT_THAT(names, testing::Contains("rules_circuit"));
   for (const std::string& name : names) {
     const auto rows = table(name).rows();
     EXPECT_FALSE(rows.empty()) << name;
@@ -46,7 +46,7 @@ TEST(BuiltInTables, CarrySourceAndBasis) {
   }
 }
 
-TEST(BuiltInTables, ReadOnce) { EXPECT_EQ(&table("rules_limits"), &table("rules_limits")); }
+TEST(BuiltInTables, ReadOnce) { EXPECT_EQ(&table("rules_circuit"), &table("rules_circuit")); }
 
 }  // namespace
 }  // namespace firstdraw::tables

@@ -11,6 +11,7 @@
 #include <numbers>
 
 #include "power/electrical.hpp"
+#include "rules/conductor_tables.hpp"
 
 namespace firstdraw::power {
 namespace {
@@ -124,6 +125,11 @@ Circuit circuit_with(rules::RuleSet rules, double volts, double settled_a, doubl
   job.requirements.start_c = 10;
   job.supply.node = "heater";
   job.wiring.max_drop_frac = 0.2;  // the examples do not enlarge for the fall of voltage
+  if (rules == rules::RuleSet::intl) {
+    job.wiring.insulation = "PVC";
+    job.wiring.method = "B2";
+    job.wiring.make = "class 2";
+  }
   job::Panel panel;
   panel.id = "P";
   panel.voltage_v = volts;
@@ -145,7 +151,7 @@ Circuit circuit_with(rules::RuleSet rules, double volts, double settled_a, doubl
   sheet.rated_voltage_v = volts;
   sheet.output = {{10, 20}, {60, 10}};
   sheet.cold_start = {{10, settled_a, settled_a}};
-  for (const double breaker_a : rules::breaker_ratings_a(rules))
+  for (const double breaker_a : rules::standard_ratings_a(rules, true))
     sheet.max_length.push_back({breaker_a, volts, 10, 2});
   const auto layout = lay_out(job, piping::build_network(job), {physics::HeatingCable(sheet)},
                               {{0, 1, 1.0, working_a * volts}});
