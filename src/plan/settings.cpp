@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -32,6 +33,7 @@ class Sheet {
     ambient();
     duties();
     limits();
+    start_delays();
     first_day();
   }
 
@@ -66,9 +68,35 @@ class Sheet {
     add("Maintain temperature", temperature(group_.maintain_c),
         fmt::format("every run within {} below it", difference(group_.hold_tolerance_k)));
     add("Setback temperature", temperature(group_.setback_c), setback_note());
-    const double differential_k = job_.units == units::System::us ? 4 / 1.8 : 2;
-    add("Differential", difference(differential_k),
-        "suggested where the controller has one (common practice, no source)");
+    method();
+  }
+
+  void method() {
+    if (group_.kind == job::ControlKind::entered_ambient) {
+      add("Control method", "open loop", "a share of every cycle, from the entered ambient");
+      add("Cycle", duration(group_.cycle_s), "one on and one off");
+    } else if (group_.method == job::ControlMethod::pulsed) {
+      add("Control method", "pulsed", "a share of every cycle, from the sensor");
+      add("Cycle", duration(group_.cycle_s), "one on and one off");
+    } else {
+      add("Control method", "thermostat", "on below, off above the set-point");
+      add("Differential", difference(group_.differential_k), "between on and off");
+    }
+    if (group_.min_on_s > 0) add("Shortest time on", duration(group_.min_on_s), "");
+    if (group_.min_off_s > 0) add("Shortest time off", duration(group_.min_off_s), "");
+    if (group_.kind == job::ControlKind::pipe_sensor) add("When the sensor is lost", lost_words(), "");
+  }
+
+  std::string lost_words() const {
+    switch (group_.when_lost) {
+      case job::SensorLost::on:
+        return "on";
+      case job::SensorLost::entered_ambient:
+        return "by the entered ambient";
+      case job::SensorLost::off:
+        break;
+    }
+    return "off";
   }
 
   std::string setback_note() const {
@@ -105,6 +133,18 @@ class Sheet {
     add(name, limit_c > 0 ? temperature(limit_c) : "none given", note);
   }
 
+  /// When the panel starts its circuits in turn: after every return of power.
+  void start_delays() {
+    for (const auto& circuit : plan_.circuits) {
+      if (circuit.group != index_ || circuit.panel == piping::none) continue;
+      const auto load = std::ranges::find(plan_.panels, circuit.panel, &power::PanelLoad::panel);
+      if (load == plan_.panels.end() || !(load->start_limit_a > 0)) continue;
+      add(fmt::format("{} start delay", circuit.id), fmt::format("{:.0f} s", circuit.start.delay_s),
+          fmt::format("after every return of power, not only the first start; heating keeps within {}",
+                      current(load->start_limit_a)));
+    }
+  }
+
   void first_day() {
     add("Warm-up expected", units::show(held_.heat_up_s, Kind::duration, job_.units),
         fmt::format("slowest run, from {}, water standing", temperature(job_.requirements.start_c)));
@@ -120,6 +160,7 @@ class Sheet {
     }
   }
 
+  std::string duration(double s) const { return units::show(s, Kind::duration, job_.units); }
   std::string current(double a) const { return units::show(a, Kind::current, job_.units); }
   static std::string percent(double frac) { return fmt::format("{:.0f} %", 100 * frac); }
 
