@@ -13,7 +13,7 @@ constexpr int hints_per_target = 100;
 
 std::string_view to_string(Target target) {
   constexpr std::array<std::string_view, target_count> names{
-      "level", "space", "panel", "control group", "cable", "run", "outlet", "node", "use profile"};
+      "level", "space", "panel", "control group", "cable", "run", "outlet", "node", "use profile", "circuit"};
   return names[static_cast<std::size_t>(target)];
 }
 

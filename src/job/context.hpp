@@ -14,8 +14,8 @@
 namespace firstdraw::job {
 
 /// What a name in the folder can lead to.
-enum class Target { level, space, panel, group, cable, run, outlet, node, profile };
-inline constexpr std::size_t target_count = 9;
+enum class Target { level, space, panel, group, cable, run, outlet, node, profile, circuit };
+inline constexpr std::size_t target_count = 10;
 std::string_view to_string(Target target);
 
 /// A spot in a file; line and column count from 1, 0 is "all of it".
@@ -45,6 +45,8 @@ class Context {
   const std::vector<std::string>& names(Target target) const { return names_[index(target)]; }
   /// Reports a name that leads nowhere, with the nearest known one.
   void unknown(Target target, const std::string& id, Where where, std::string field);
+  /// The nearest known name, or all of a few; empty when many names have led nowhere already.
+  std::string nearest_hint(Target target, const std::string& id);
   /// Takes every name of this kind for known, because the file that lists them could not be read.
   void trust(Target target) { trusted_[index(target)] = true; }
   bool trusts(Target target) const { return trusted_[index(target)]; }
@@ -61,7 +63,6 @@ class Context {
     std::string field;
   };
   static std::size_t index(Target target) { return static_cast<std::size_t>(target); }
-  std::string nearest_hint(Target target, const std::string& id);
 
   std::array<std::unordered_map<std::string, int>, target_count> line_of_;
   std::array<std::vector<std::string>, target_count> names_;  // in the order they were met

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include "rules/breaker_trip.hpp"
+#include "rules/conductor_tables.hpp"
+#include "rules/conduit.hpp"
 #include "tables/table.hpp"
 #include "units/clock.hpp"
 
@@ -23,6 +26,35 @@ std::vector<std::string> profile_ids() {
     if (std::ranges::find(ids, id) == ids.end()) ids.push_back(id);
   }
   return ids;
+}
+
+/// The same list for each rule set, made once for each type of `make_names`: give it a lambda.
+template <class MakeNames>
+const std::vector<std::string>& by_set(rules::RuleSet set, const MakeNames& make_names) {
+  static const std::vector<std::string> us = make_names(rules::RuleSet::us),
+                                        intl = make_names(rules::RuleSet::intl);
+  return set == rules::RuleSet::us ? us : intl;
+}
+
+std::vector<std::string> conduits(rules::RuleSet set) {
+  std::vector<std::string> names{"none"};
+  if (set == rules::RuleSet::us)
+    names.insert(names.end(), rules::conduit_kinds().begin(), rules::conduit_kinds().end());
+  return names;
+}
+
+std::vector<std::string> breakers(rules::RuleSet set) {
+  std::vector<std::string> names;
+  for (const std::string& type : rules::breaker_types())
+    if (type.starts_with("ul-") == (set == rules::RuleSet::us)) names.push_back(type);
+  return names;
+}
+
+template <class Things, class Member>
+std::vector<std::string> each(const Things& things, Member member) {
+  std::vector<std::string> names;
+  for (const auto& thing : things) names.push_back(thing.*member);
+  return names;
 }
 
 constexpr std::array<Named<Period::Setting>, 3> settings{{{Period::Setting::maintain, "maintain"},
@@ -72,6 +104,39 @@ const std::vector<std::string>& known_fixtures() {
 const std::vector<std::string>& known_profiles() {
   static const std::vector<std::string> names = profile_ids();
   return names;
+}
+
+const std::vector<std::string>& known_wire_insulations(rules::RuleSet set) {
+  return by_set(set, [](auto s) { return list(rules::wire_insulations(s)); });
+}
+const std::vector<std::string>& known_methods(rules::RuleSet set) {
+  return by_set(set, [](auto s) { return list(rules::installation_methods(s)); });
+}
+const std::vector<std::string>& known_makes(rules::RuleSet set) {
+  return by_set(set, [](auto s) { return list(rules::conductor_makes(s)); });
+}
+const std::vector<std::string>& known_conduits(rules::RuleSet set) {
+  return by_set(set, [](auto s) { return conduits(s); });
+}
+const std::vector<std::string>& known_breakers(rules::RuleSet set) {
+  return by_set(set, [](auto s) { return breakers(s); });
+}
+const std::vector<std::string>& known_sizes(rules::RuleSet set) {
+  return by_set(set, [](auto s) { return each(rules::conductor_sizes(s), &rules::ConductorSize::size); });
+}
+const std::vector<std::string>& known_rules(rules::RuleSet set) {
+  return by_set(set, [](auto s) { return each(rules::circuit_rules(s), &rules::CircuitRule::id); });
+}
+
+WiringPractice usual_wiring(rules::RuleSet set) {
+  WiringPractice usual;
+  if (set == rules::RuleSet::us) return usual;
+  usual.insulation = "PVC";
+  usual.method = "B2";
+  usual.make = "class 2";
+  usual.conduit.clear();
+  usual.breaker = "iec-60898-1-c";
+  return usual;
 }
 
 const Spelling<PeriodHold> period_hold{read_hold, hold_text};

@@ -26,6 +26,8 @@ inline constexpr std::array<Named<ControlMethod>, 2> control_methods{
     {{ControlMethod::thermostat, "thermostat"}, {ControlMethod::pulsed, "pulsed"}}};
 inline constexpr std::array<Named<SensorLost>, 3> sensor_losses{
     {{SensorLost::off, "off"}, {SensorLost::on, "on"}, {SensorLost::entered_ambient, "ambient"}}};
+inline constexpr std::array<Named<CircuitScope>, 3> circuit_scopes{
+    {{CircuitScope::group, "group"}, {CircuitScope::level, "level"}, {CircuitScope::space, "space"}}};
 inline constexpr std::array<Named<bool>, 2> connections{{{true, "line-to-line"}, {false, "line-to-neutral"}}};
 inline constexpr std::array<Named<physics::SizeSeries>, 3> size_series{
     {{physics::SizeSeries::inch_iron, "inch-iron"},
@@ -42,6 +44,19 @@ const std::vector<std::string>& known_runout_rules();
 const std::vector<std::string>& known_fixtures();
 /// Published profiles of use, data/hourly_profiles.csv.
 const std::vector<std::string>& known_profiles();
+
+/// Of a rule set: insulations of conductors, ways to lay them, their makes, raceways ("none" for none),
+/// breaker types and conductor sizes.
+const std::vector<std::string>& known_wire_insulations(rules::RuleSet set);
+const std::vector<std::string>& known_methods(rules::RuleSet set);
+const std::vector<std::string>& known_makes(rules::RuleSet set);
+const std::vector<std::string>& known_conduits(rules::RuleSet set);
+const std::vector<std::string>& known_breakers(rules::RuleSet set);
+const std::vector<std::string>& known_sizes(rules::RuleSet set);
+/// Ids of the rules a user can set aside.
+const std::vector<std::string>& known_rules(rules::RuleSet set);
+/// How circuits are usually wired where the rule set applies.
+WiringPractice usual_wiring(rules::RuleSet set);
 
 /// What a period holds: "setback", "maintain", "off" or a temperature.
 struct PeriodHold {
@@ -112,6 +127,32 @@ void describe_design(V& v, Requirements& rules, DesignOptions& design, System sy
            assume(us ? physics::SizeSeries::inch_iron : physics::SizeSeries::metric,
                   "preformed sizes usual where these units are used"));
   v.integer("max_passes", design.max_passes, range::passes, assume(1, "one cable straight along the pipe"));
+  v.quantity("spare", design.spare_frac, Kind::fraction, range::fraction,
+             assume(0.0, "circuits may use the whole length that their breaker allows"));
+}
+
+template <class V>
+void describe(V& v, WiringPractice& wiring, rules::RuleSet set) {
+  constexpr std::string_view why = "the usual way of wiring under these rules (common practice, no source)";
+  const bool us = set == rules::RuleSet::us;
+  const WiringPractice usual = usual_wiring(set);
+  v.known("insulation", wiring.insulation, known_wire_insulations(set),
+          assume(usual.insulation,
+                 us ? why : "terminals count as 70 °C, and PVC stands as much (common practice, no source)"));
+  v.known("method", wiring.method, known_methods(set), assume(usual.method, why));
+  v.known("make", wiring.make, known_makes(set), assume(usual.make, why));
+  std::string conduit = wiring.conduit.empty() ? "none" : wiring.conduit;
+  v.known("conduit", conduit, known_conduits(set),
+          us ? assume(usual.conduit, why)
+             : assume<std::string>("none", "these rules have no table of raceways: ask the conduit's maker"));
+  wiring.conduit = conduit == "none" ? "" : conduit;
+  v.known("breaker", wiring.breaker, known_breakers(set), assume(usual.breaker, why));
+  v.quantity("ambient", wiring.ambient_c, Kind::temperature, range::air,
+             assume(30.0, "air around conductors that the capacity tables are made for"));
+  v.integer("circuits_together", wiring.circuits_together, range::bundle,
+            assume(1, "every circuit has a raceway of its own"));
+  v.optional_quantity("terminals", wiring.terminal_c, Kind::temperature, range::cable);
+  v.optional_quantity("max_drop", wiring.max_drop_frac, Kind::fraction, range::positive_fraction);
 }
 
 template <class V>
@@ -124,6 +165,12 @@ void describe(V& v, Economics& economics, System system) {
   v.quantity("discount", economics.discount_frac, Kind::fraction, range::fraction, assume(0.04, why));
   v.number("connection_cost", economics.connection_cost, range::not_negative,
            assume(us ? 450.0 : 400.0, why));
+  v.number("tee_cost", economics.tee_cost, range::not_negative, assume(us ? 180.0 : 160.0, why));
+  v.number("end_cost", economics.end_cost, range::not_negative, assume(us ? 60.0 : 50.0, why));
+  v.price("wiring_cost", economics.wiring_cost_per_m, "m", Kind::length, assume(18.0, why));
+  v.number("breaker_cost_per_a", economics.breaker_cost_per_a, range::not_negative, assume(1.0, why));
+  v.price("spare_cost", economics.spare_cost_per_m, "m", Kind::length, assume(2.0, why));
+  v.number("change_cost", economics.change_cost, range::not_negative, assume(60.0, why));
   v.price("cable_labour", economics.cable_labour_per_m, "m", Kind::length, assume(12.0, why));
   v.price("insulation_price", economics.insulation_price_per_m3, "m3", Kind::volume, assume(1500.0, why));
   v.price("insulation_fixed", economics.insulation_fixed_per_m, "m", Kind::length, assume(10.0, why));
@@ -167,7 +214,7 @@ void describe(V& v, Space& space) {
 }
 
 template <class V>
-void describe(V& v, Panel& panel, System system) {
+void describe(V& v, Panel& panel, System system, rules::RuleSet set) {
   const bool us = system == System::us;
   constexpr std::string_view swing =
       "usual supply tolerance of 5 % (common practice, no source): ask the utility";
@@ -186,6 +233,11 @@ void describe(V& v, Panel& panel, System system) {
   v.flag("ground_fault", panel.ground_fault, needed);
   v.quantity("frequency", panel.frequency_hz, Kind::frequency, range::frequency,
              assume(us ? 60.0 : 50.0, "mains frequency where these units are used"));
+  v.reference("node", panel.node, Target::node, blank);
+  v.quantity("other_load", panel.other_a, Kind::current, range::not_negative, blank);
+  v.quantity("start_limit", panel.start_limit_a, Kind::current, range::not_negative, blank);
+  v.quantity("supply_length", panel.supply_length_m, Kind::length, range::not_negative, blank);
+  v.known("supply_size", panel.supply_size, known_sizes(set), blank);
 }
 
 /// The keys of a group that say how its controller switches. What the chosen way of switching does not look
@@ -236,6 +288,9 @@ void describe(V& v, ControlGroup& group) {
   v.quantity("high_alarm", group.high_alarm_c, Kind::temperature, range::water,
              assume(std::min(100.0, group.maintain_c + 8), "8 K above maintain (our choice, no source)"));
   v.optional_reference("cable", group.cable, Target::cable);
+  v.choice("circuits", group.circuits, circuit_scopes,
+           assume(CircuitScope::group, "a circuit may run on through levels and spaces"));
+  v.quantity("contacts", group.contacts_a, Kind::current, range::not_negative, blank);
   describe_switching(v, group);
 }
 
@@ -270,6 +325,21 @@ void describe(V& v, FixtureUse& draws) {
   v.quantity("duration", draws.duration_s, Kind::duration, range::positive, needed);
   v.quantity("flow", draws.flow_m3_per_s, Kind::volume_flow, range::positive, needed);
   v.optional_quantity("temperature", draws.use_c, Kind::temperature, range::water);
+}
+
+template <class V>
+void describe(V& v, Pin& pin) {
+  v.members("runs", pin.runs, Target::run);
+  v.text("reason", pin.reason, blank);
+}
+
+/// `value`: as text, because its unit is that of the rule; blank for a rule without a value.
+template <class V>
+void describe(V& v, RuleOverride& by_user, std::string& value, rules::RuleSet set) {
+  v.known("rule", by_user.rule, known_rules(set), needed);
+  v.text_or_number("value", value);
+  v.text("reason", by_user.reason, needed);
+  v.text("name", by_user.name, needed);
 }
 
 template <class V>
@@ -336,6 +406,17 @@ void describe(V& v, Outlet& outlet) {
   v.flag("safe_outlet_valve", outlet.safe_outlet_valve,
          assume(false, "no valve was noted, and without one the water is as hot as the pipe"));
   v.text("note", outlet.note, blank);
+}
+
+/// Columns of circuits.csv. `runs`: their ids with semicolons between.
+template <class V>
+void describe(V& v, KnownCircuit& circuit, std::string& runs) {
+  v.id("id", circuit.id, Target::circuit);
+  v.reference("feed_node", circuit.feed_node, Target::node, blank);
+  v.text("runs", runs, needed);
+  v.flag("fixed", circuit.fixed, assume(false, "a circuit is only kept close to unless it says fixed"));
+  v.optional_quantity("breaker", circuit.breaker_a, Kind::current, range::positive);
+  v.text("note", circuit.note, blank);
 }
 
 template <class V>

@@ -71,6 +71,7 @@ inline constexpr Range high_voltage{1, 1.5, false, "between 100 % and 150 % of t
 inline constexpr Range year{0, 8784, false, "between 0 and 8784 hours"};
 inline constexpr Range passes{1, 6, false, "between 1 and 6"};
 inline constexpr Range count{0, 1e6, false, "between 0 and 1000000"};
+inline constexpr Range bundle{1, 40, false, "between 1 and 40"};
 inline constexpr Range phases{1, 3, false, "1, 2 or 3"};
 inline constexpr Range frequency{16, 400, false, "between 16 Hz and 400 Hz"};
 }  // namespace range

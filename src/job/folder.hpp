@@ -1,4 +1,4 @@
-// Reading and writing a job folder: job.toml, runs.csv, outlets.csv, catalog/*.toml.
+// Reading and writing a job folder: job.toml, runs.csv, outlets.csv, circuits.csv, catalog/*.toml.
 // docs/formats/job-folder.md.
 #pragma once
 
@@ -21,6 +21,10 @@ Result<physics::CableSheet> read_cable_sheet(const std::filesystem::path& file);
 /// Writes every value, defaults included, so that read_job gives an equal Job. Files are written beside and
 /// moved into place.
 Result<void> write_job(const Job& job, const std::filesystem::path& folder);
+
+/// circuits.csv alone; one that is there is replaced.
+Result<void> write_known_circuits(const std::vector<KnownCircuit>& circuits,
+                                  const std::filesystem::path& folder);
 
 /// The commented template of `firstdraw new`. Fails if the folder exists and is not empty.
 Result<void> write_template(const std::filesystem::path& folder);

@@ -60,7 +60,7 @@ struct Panel {
   double voltage_v = 0;       // across the heating cable
   bool line_to_line = false;  // two-pole breakers; otherwise phase and neutral
   int phases = 3;
-  double low_frac = 0.95, high_frac = 1.05;  // of voltage_v at the cable's feed
+  double low_frac = 0.95, high_frac = 1.05;  // of voltage_v, at the panel
   double feeder_length_m = 0;                // panel to the first power connection, usual
   double main_a = 0;                         // 0: not given
   int free_poles = 0;                        // 0: not given

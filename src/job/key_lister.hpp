@@ -23,6 +23,7 @@ class KeyLister {
   void text(std::string_view key, const std::string&, const Need<std::string>& need) {
     add(key, is_error(need));
   }
+  void text_or_number(std::string_view key, const std::string&) { add(key, false); }
   void known(std::string_view key, const std::string&, const std::vector<std::string>&,
              const Need<std::string>& need) {
     add(key, is_error(need));
@@ -60,6 +61,7 @@ class KeyLister {
   void references(std::string_view key, const std::vector<std::string>&, Target, std::string_view) {
     add(key, false);
   }
+  void members(std::string_view key, const std::vector<std::string>&, Target) { add(key, true); }
   template <class T>
   void rows(std::string_view key, const std::vector<T>&, std::size_t least) {
     add(key, least > 0);

@@ -21,5 +21,7 @@ void read_job_toml(const std::filesystem::path& folder, Job& job, Context& conte
 /// Need the names of job.toml and the catalogue; outlets also the nodes of the runs.
 void read_runs(const std::filesystem::path& folder, Job& job, Context& context);
 void read_outlets(const std::filesystem::path& folder, Job& job, Context& context);
+/// circuits.csv, which may be missing: nothing is then known of earlier circuits. Needs runs and nodes.
+void read_known_circuits(const std::filesystem::path& folder, Job& job, Context& context);
 
 }  // namespace firstdraw::job

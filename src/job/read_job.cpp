@@ -1,5 +1,5 @@
-// Reading a job folder: job.toml, then the catalogue, then runs.csv and outlets.csv, so that most names are
-// known when something refers to them.
+// Reading a job folder: job.toml, then the catalogue, then runs.csv, outlets.csv and circuits.csv, so that
+// most names are known when something refers to them.
 #include <algorithm>
 #include <tuple>
 
@@ -51,6 +51,7 @@ Result<Job> read_job(const fs::path& folder) {
   read_job_toml(folder, job, context);
   read_runs(folder, job, context);
   read_outlets(folder, job, context);
+  read_known_circuits(folder, job, context);
   context.settle_references();
   if (!context.problems.empty()) {
     sort_by_place(context.problems);

@@ -1,6 +1,7 @@
 // job.toml: its sections and lists.
 #include <fmt/format.h>
 
+#include "job/check_wishes.hpp"
 #include "job/describe.hpp"
 #include "job/read_files.hpp"
 #include "job/toml_file.hpp"
@@ -13,9 +14,10 @@ namespace {
 constexpr std::string_view file = "job.toml";
 
 const std::vector<std::string>& known_sections() {
-  static const std::vector<std::string> names{"site",   "units", "rules", "design", "economics",
-                                              "supply", "level", "space", "panel",  "group",
-                                              "period", "use",   "draws", "accept", "assumption"};
+  static const std::vector<std::string> names{"site",      "units",    "rules",  "design",    "wiring",
+                                              "economics", "supply",   "level",  "space",     "panel",
+                                              "group",     "period",   "use",    "draws",     "together",
+                                              "apart",     "override", "accept", "assumption"};
   return names;
 }
 
@@ -181,7 +183,7 @@ void read_lists(const toml::table& root, Job& job, Context& context) {
     check_order(reader, space.air);
   });
   list(root, "panel", Target::panel, job.panels, context,
-       [&](TomlReader& reader, Panel& panel) { describe(reader, panel, job.units); });
+       [&](TomlReader& reader, Panel& panel) { describe(reader, panel, job.units, job.requirements.rules); });
   const std::size_t assumed_before = context.assumptions.size();
   list(root, "group", Target::group, job.groups, context, [](TomlReader& reader, ControlGroup& group) {
     describe(reader, group);
@@ -200,6 +202,28 @@ void read_lists(const toml::table& root, Job& job, Context& context) {
   need_some(root, "space", Target::space, context);
 }
 
+void read_pins(const toml::table& root, std::string_view name, Pin::Kind kind, Job& job, Context& context) {
+  list(root, name, std::nullopt, job.pins, context, [&](TomlReader& reader, Pin& pin) {
+    pin.kind = kind;
+    pin.place = {std::string(file), reader.where().line};
+    describe(reader, pin);
+    check(reader, pin);
+  });
+}
+
+/// What the user pins or sets aside of circuits.
+void read_circuit_wishes(const toml::table& root, Job& job, Context& context) {
+  const rules::RuleSet set = job.requirements.rules;
+  read_pins(root, "together", Pin::Kind::together, job, context);
+  read_pins(root, "apart", Pin::Kind::apart, job, context);
+  list(root, "override", std::nullopt, job.overrides, context,
+       [&](TomlReader& reader, RuleOverride& by_user) {
+         std::string value;
+         describe(reader, by_user, value, set);
+         check(reader, job, value);
+       });
+}
+
 void read_units(const toml::table& root, Job& job, Context& context) {
   UnitsSection units;
   section(root, "units", context, [&](TomlReader& reader) { describe(reader, units); });
@@ -209,11 +233,12 @@ void read_units(const toml::table& root, Job& job, Context& context) {
 
 void read_sections(const toml::table& root, Job& job, Context& context) {
   section(root, "site", context, [&](TomlReader& reader) { describe(reader, job.site); });
-  section(root, "rules", context, [&](TomlReader& reader) { describe_rules(reader, job.requirements); });
   section(root, "design", context, [&](TomlReader& reader) {
     describe_design(reader, job.requirements, job.design, job.units);
     check_order(reader, job.design);
   });
+  section(root, "wiring", context,
+          [&](TomlReader& reader) { describe(reader, job.wiring, job.requirements.rules); });
   section(root, "economics", context,
           [&](TomlReader& reader) { describe(reader, job.economics, job.units); });
   const std::string lowest = job.levels.empty() ? "" : job.levels.front().id;
@@ -250,9 +275,11 @@ void read_job_toml(const std::filesystem::path& folder, Job& job, Context& conte
   }
   check_sections(*root, context);
   read_units(*root, job, context);
+  section(*root, "rules", context, [&](TomlReader& reader) { describe_rules(reader, job.requirements); });
   read_lists(*root, job, context);
   read_sections(*root, job, context);
   read_use(*root, job, context);
+  read_circuit_wishes(*root, job, context);
 }
 
 }  // namespace firstdraw::job

@@ -1,4 +1,4 @@
-// runs.csv and outlets.csv.
+// runs.csv, outlets.csv and circuits.csv.
 #include <fmt/format.h>
 
 #include <map>
@@ -37,6 +37,37 @@ void take_air(CsvReader& reader, const AirCells& cells, Run& run) {
   if (run.air->low_c > run.air->usual_c) reader.row_problem("air_low", "must not be above air_usual");
   if (run.air->usual_c > run.air->high_c) reader.row_problem("air_high", "must not be below air_usual");
 }
+
+/// The runs of known circuits: a run is on one of them.
+class RunList {
+ public:
+  void apply(CsvReader& reader, const std::string& list, KnownCircuit& circuit, Context& context) {
+    circuit.runs = split_runs(list);
+    if (circuit.runs.empty() && !list.empty()) reader.row_problem("runs", "names no run");
+    for (const std::string& run : circuit.runs) {
+      need_known(reader, run, context);
+      need_fresh(reader, run, circuit.id);
+    }
+  }
+
+ private:
+  static void need_known(CsvReader& reader, const std::string& run, Context& context) {
+    if (context.knows(Target::run, run)) return;
+    const bool several = run.find_first_of(" ,") != std::string::npos;
+    reader.row_problem("runs", fmt::format("there is no run \"{}\"", run),
+                       several ? "put semicolons between the runs" : context.nearest_hint(Target::run, run));
+  }
+  void need_fresh(CsvReader& reader, const std::string& run, const std::string& circuit) {
+    const auto [owner, fresh] = circuit_of_run_.try_emplace(run, circuit);
+    if (fresh) return;
+    if (owner->second == circuit)
+      return reader.row_problem("runs", fmt::format("names the run \"{}\" twice", run));
+    reader.row_problem("runs", fmt::format("run \"{}\" is on circuit \"{}\" too", run, owner->second),
+                       "a run is on one circuit");
+  }
+
+  std::map<std::string, std::string> circuit_of_run_;
+};
 
 /// A traced run needs a group; with one group there is nothing to choose. An untraced run has none.
 class GroupRule {
@@ -170,6 +201,29 @@ void read_outlets(const std::filesystem::path& folder, Job& job, Context& contex
   }
   reader.finish();
   rule.report(context);
+}
+
+void read_known_circuits(const std::filesystem::path& folder, Job& job, Context& context) {
+  constexpr std::string_view file = "circuits.csv";
+  if (!std::filesystem::exists(folder / file)) return;
+  const auto csv = parse_csv(folder, file, context);
+  if (!csv) return;
+  KeyLister lister;
+  KnownCircuit sample;
+  std::string runs;
+  describe(lister, sample, runs);
+  CsvReader reader(*csv, file, "circuit", std::move(lister.keys), context);
+  RunList rule;
+  while (reader.next()) {
+    KnownCircuit& circuit = job.known_circuits.emplace_back();
+    runs.clear();
+    describe(reader, circuit, runs);
+    circuit.place = {std::string(file), reader.line()};
+    rule.apply(reader, runs, circuit, context);
+    if (circuit.fixed && circuit.feed_node.empty())
+      reader.row_problem("feed_node", "is missing", "a fixed circuit says where it is fed");
+  }
+  reader.finish();
 }
 
 }  // namespace firstdraw::job

@@ -71,6 +71,19 @@ void TomlReader::text(std::string_view key, std::string& value, const Need<std::
   }
 }
 
+void TomlReader::text_or_number(std::string_view key, std::string& value) {
+  const auto* node = take(key);
+  if (!node) return;
+  if (const auto* text = node->as_string()) {
+    value = text->get();
+  } else if (node->is_number()) {
+    value = exact_number(node->value_or(0.0));
+  } else {
+    return wrong_type(key, "a number, or text in quotes with a number and its unit,");
+  }
+  if (value.empty()) problem(key, "must not be empty");
+}
+
 void TomlReader::id(std::string_view key, std::string& value, Target target) {
   const auto* text = take_text(key);
   if (!text) {
@@ -215,6 +228,10 @@ void TomlReader::references(std::string_view key, std::vector<std::string>& valu
     take(key);
     return context_.assume(field(key), "all", std::string(why_all));
   }
+  members(key, values, target);
+}
+
+void TomlReader::members(std::string_view key, std::vector<std::string>& values, Target target) {
   const auto* array = take_array(key, "a list in brackets");
   if (!array) return;
   for (const auto& node : *array) {

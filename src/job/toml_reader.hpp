@@ -28,6 +28,8 @@ class TomlReader {
 
   void id(std::string_view key, std::string& value, Target target);
   void text(std::string_view key, std::string& value, const Need<std::string>& need);
+  /// Text in quotes or a plain number, as text; it may be left out.
+  void text_or_number(std::string_view key, std::string& value);
   void known(std::string_view key, std::string& value, const std::vector<std::string>& names,
              const Need<std::string>& need);
   void quantity(std::string_view key, double& value, Kind kind, const Range& range, const Need<double>& need);
@@ -44,6 +46,8 @@ class TomlReader {
   /// A list that may be left out, which means `why_all`.
   void references(std::string_view key, std::vector<std::string>& values, Target target,
                   std::string_view why_all);
+  /// A list that may not be left out.
+  void members(std::string_view key, std::vector<std::string>& values, Target target);
 
   /// A list of `count` relative figures, zero or more and not all zero; it may be left out.
   void numbers(std::string_view key, std::vector<double>& values, std::size_t count);

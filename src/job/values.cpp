@@ -103,6 +103,20 @@ std::optional<std::string> wrong_id(std::string_view text) {
   return std::nullopt;
 }
 
+std::vector<std::string> split_runs(std::string_view list) {
+  std::vector<std::string> runs;
+  while (!list.empty()) {
+    const auto cut = std::min(list.find(';'), list.size());
+    if (const auto run = trimmed(list.substr(0, cut)); !run.empty()) runs.emplace_back(run);
+    list.remove_prefix(std::min(cut + 1, list.size()));
+  }
+  return runs;
+}
+
+std::string join_runs(const std::vector<std::string>& runs) {
+  return fmt::format("{}", fmt::join(runs, "; "));
+}
+
 std::string exact_number(double value) { return fmt::format("{}", value); }
 
 }  // namespace firstdraw::job

@@ -33,6 +33,10 @@ struct Spelling {
   std::string (*write)(const T& value, units::System system);
 };
 
+/// "R1; R2": ids of runs in one cell, and back.
+std::vector<std::string> split_runs(std::string_view list);
+std::string join_runs(const std::vector<std::string>& runs);
+
 /// Shortest text that reads back to the same double.
 std::string exact_number(double value);
 

@@ -25,15 +25,23 @@ std::string toml_section(std::string_view heading, units::System system, Body bo
   return fmt::format("{}\n{}\n", heading, writer.take());
 }
 
+std::string override_value(const RuleOverride& by_user, rules::RuleSet set) {
+  if (!by_user.value) return {};
+  const std::string& unit = rules::circuit_rule(set, by_user.rule).unit;
+  return exact_number(*by_user.value) + (unit.empty() ? "" : " " + unit);
+}
+
 // The descriptions take what they visit by reference to be able to read it; writing changes nothing.
 std::string job_toml(Job job) {
   UnitsSection units{job.units, job.paper};
   const auto system = job.units;
+  const auto set = job.requirements.rules;
   std::string out = toml_section("[site]", system, [&](auto& w) { describe(w, job.site); });
   out += toml_section("[units]", system, [&](auto& w) { describe(w, units); });
   out += toml_section("[rules]", system, [&](auto& w) { describe_rules(w, job.requirements); });
   out += toml_section("[design]", system,
                       [&](auto& w) { describe_design(w, job.requirements, job.design, system); });
+  out += toml_section("[wiring]", system, [&](auto& w) { describe(w, job.wiring, set); });
   out += toml_section("[economics]", system, [&](auto& w) { describe(w, job.economics, system); });
   out += toml_section("[supply]", system, [&](auto& w) { describe(w, job.supply, ""); });
   for (auto& level : job.levels)
@@ -41,7 +49,7 @@ std::string job_toml(Job job) {
   for (auto& space : job.spaces)
     out += toml_section("[[space]]", system, [&](auto& w) { describe(w, space); });
   for (auto& panel : job.panels) {
-    out += toml_section("[[panel]]", system, [&](auto& w) { describe(w, panel, system); });
+    out += toml_section("[[panel]]", system, [&](auto& w) { describe(w, panel, system, set); });
   }
   for (auto& group : job.groups)
     out += toml_section("[[group]]", system, [&](auto& w) { describe(w, group); });
@@ -50,6 +58,13 @@ std::string job_toml(Job job) {
   for (auto& use : job.profiles) out += toml_section("[[use]]", system, [&](auto& w) { describe(w, use); });
   for (auto& draws : job.fixture_uses)
     out += toml_section("[[draws]]", system, [&](auto& w) { describe(w, draws); });
+  for (auto& pin : job.pins)
+    out += toml_section(pin.kind == Pin::Kind::together ? "[[together]]" : "[[apart]]", system,
+                        [&](auto& w) { describe(w, pin); });
+  for (auto& item : job.overrides) {
+    std::string value = override_value(item, set);
+    out += toml_section("[[override]]", system, [&](auto& w) { describe(w, item, value, set); });
+  }
   for (auto& item : job.accepted)
     out += toml_section("[[accept]]", system, [&](auto& w) { describe(w, item); });
   for (auto& item : job.assumptions) {
@@ -94,7 +109,22 @@ std::string outlets_csv(const Job& job) {
   return out;
 }
 
-/// Sheets of the folder that the job does not hold would come back when it is read again.
+std::string circuits_csv(const std::vector<KnownCircuit>& circuits) {
+  KeyLister lister;
+  KnownCircuit sample;
+  std::string runs;
+  describe(lister, sample, runs);
+  std::string out = header(lister);
+  for (KnownCircuit circuit : circuits) {
+    runs = join_runs(circuit.runs);
+    CsvWriter writer(units::System::metric);
+    describe(writer, circuit, runs);
+    out += tables::csv_line(writer.take());
+  }
+  return out;
+}
+
+/// Files of the folder that the job does not hold would come back when it is read again.
 std::vector<Diagnostic> strangers(const Job& job, const fs::path& folder) {
   std::vector<Diagnostic> found;
   std::error_code error;
@@ -107,6 +137,10 @@ std::vector<Diagnostic> strangers(const Job& job, const fs::path& folder) {
                      "is no sheet of the job that is to be written here",
                      "move it away; nothing was written"});
   }
+  const bool listed = fs::exists(folder / "circuits.csv", error);
+  if (listed && job.known_circuits.empty())
+    found.push_back({"circuits.csv", 0, 0, "", "lists circuits that the job to be written here does not have",
+                     "move it away; nothing was written"});
   return found;
 }
 
@@ -115,12 +149,23 @@ std::vector<Diagnostic> strangers(const Job& job, const fs::path& folder) {
 std::map<std::string, std::string> job_files(const Job& job) {
   std::map<std::string, std::string> files{
       {"job.toml", job_toml(job)}, {"runs.csv", runs_csv(job)}, {"outlets.csv", outlets_csv(job)}};
+  if (!job.known_circuits.empty()) files.emplace("circuits.csv", circuits_csv(job.known_circuits));
   for (auto sheet : job.cables) {
     TomlWriter writer(job.units);
     describe(writer, sheet);
     files.emplace("catalog/" + sheet.id + ".toml", writer.take());
   }
   return files;
+}
+
+Result<void> write_known_circuits(const std::vector<KnownCircuit>& circuits, const fs::path& folder) {
+  for (const KnownCircuit& circuit : circuits)
+    for (const std::string& run : circuit.runs)
+      if (run.find(';') != std::string::npos)
+        return std::unexpected(std::vector{Diagnostic{
+            "circuits.csv", 0, 0, "runs", fmt::format("the run \"{}\" has a semicolon in its id", run),
+            "semicolons part the runs of a circuit: rename it; nothing was written"}});
+  return write_files({{"circuits.csv", circuits_csv(circuits)}}, folder);
 }
 
 Result<void> write_job(const Job& job, const fs::path& folder) {

@@ -43,6 +43,7 @@ class TomlWriter {
   void text(std::string_view key, const std::string& value, const Need<std::string>& need) {
     if (!left_blank(value, need)) put(key, toml_text(value));
   }
+  void text_or_number(std::string_view key, const std::string& value) { text(key, value, blank); }
   void known(std::string_view key, const std::string& value, const std::vector<std::string>&,
              const Need<std::string>& need) {
     text(key, value, need);
@@ -76,6 +77,9 @@ class TomlWriter {
     if (value) put(key, toml_text(*value));
   }
   void references(std::string_view key, const std::vector<std::string>& values, Target, std::string_view);
+  void members(std::string_view key, const std::vector<std::string>& values, Target target) {
+    references(key, values, target, {});
+  }
   /// A list that may be empty, which is not written.
   void numbers(std::string_view key, const std::vector<double>& values, std::size_t);
   template <class T>

@@ -44,14 +44,16 @@ TEST(JobSchema, SectionsHaveTheKeysOfTheReader) {
   const Json sections = schema("job.schema.json").at("properties");
   expect_same(keys_of<Site>(), sections.at("site"), "site");
   expect_same(keys_of<UnitsSection>(), sections.at("units"), "units");
-  KeyLister rules, design, economics, supply;
+  KeyLister rules, design, wiring, economics, supply;
   Job job;
   describe_rules(rules, job.requirements);
   describe_design(design, job.requirements, job.design, System::us);
+  describe(wiring, job.wiring, rules::RuleSet::us);
   describe(economics, job.economics, System::us);
   describe(supply, job.supply, "1");
   expect_same(rules, sections.at("rules"), "rules");
   expect_same(design, sections.at("design"), "design");
+  expect_same(wiring, sections.at("wiring"), "wiring");
   expect_same(economics, sections.at("economics"), "economics");
   expect_same(supply, sections.at("supply"), "supply");
 }
@@ -68,8 +70,14 @@ TEST(JobSchema, ListsHaveTheKeysOfTheReader) {
   expect_same(keys_of<Assumption>(), defs.at("assumption"), "assumption");
   KeyLister panel;
   Panel sample;
-  describe(panel, sample, System::us);
+  describe(panel, sample, System::us, rules::RuleSet::us);
   expect_same(panel, defs.at("panel"), "panel");
+  expect_same(keys_of<Pin>(), defs.at("pin"), "pin");
+  KeyLister by_user;
+  RuleOverride rule;
+  std::string value;
+  describe(by_user, rule, value, rules::RuleSet::us);
+  expect_same(by_user, defs.at("override"), "override");
 }
 
 TEST(JobSchema, OffersTheChoicesOfTheRules) {
@@ -82,6 +90,26 @@ TEST(JobSchema, OffersTheChoicesOfTheRules) {
   EXPECT_EQ(choices("hygiene"), set_of(known_guidelines()));
   EXPECT_EQ(choices("energy_code"), set_of(known_energy_codes()));
   EXPECT_EQ(choices("runout"), set_of(known_runout_rules()));
+}
+
+/// The schema does not know which rule set is in force: it offers the names of both.
+TEST(JobSchema, OffersTheNamesOfBothRuleSets) {
+  const Json all = schema("job.schema.json");
+  const Json wiring = all.at("properties").at("wiring").at("properties");
+  const auto same = [](auto known, const Json& offered) {
+    std::set<std::string> names;
+    for (const auto set : {rules::RuleSet::us, rules::RuleSet::intl})
+      names.insert(known(set).begin(), known(set).end());
+    EXPECT_EQ(names, offered.at("enum").get<std::set<std::string>>());
+  };
+  same(known_wire_insulations, wiring.at("insulation"));
+  same(known_methods, wiring.at("method"));
+  same(known_makes, wiring.at("make"));
+  same(known_conduits, wiring.at("conduit"));
+  same(known_breakers, wiring.at("breaker"));
+  const Json defs = all.at("$defs");
+  same(known_sizes, defs.at("panel").at("properties").at("supply_size"));
+  same(known_rules, defs.at("override").at("properties").at("rule"));
 }
 
 TEST(JobSchema, OffersTheFixturesAndPublishedProfiles) {

@@ -25,6 +25,9 @@ def load(path):
 
 PERIOD = {"group": "main", "days": "mon-fri", "from": "22:00", "to": "5 am", "hold": "setback"}
 USE = {"id": "guest", "weekday": [1] * 24, "occupancy": "70 %"}
+WIRING = {"insulation": "THWN-2", "conduit": "EMT", "ambient": "86 °F", "circuits_together": 2, "max_drop": 0.03}
+PIN = {"runs": ["R-01", "R-02"], "reason": "one corridor"}
+OVERRIDE = {"rule": "standing-leakage", "value": 0.4, "reason": "agreed", "name": "A. Writer"}
 DRAWS = {"use": "guest", "fixture": "shower", "per_day": 1.4, "duration": "8 min", "flow": "2.0 gpm"}
 
 JOB_SLIPS = {
@@ -49,6 +52,12 @@ JOB_SLIPS = {
     "a use of nothing": lambda job: job.update(use=[{"id": "guest"}]),
     "a day of 23 hours": lambda job: job.update(use=[{"id": "guest", "weekday": [1] * 23}]),
     "draws at an unknown fixture": lambda job: job.update(draws=[DRAWS | {"fixture": "fountain"}]),
+    "an unknown way to lay conductors": lambda job: job.update(wiring={"method": "in the air"}),
+    "a pin on one run": lambda job: job.update(apart=[{"runs": ["R-1"]}]),
+    "a pin that names a run twice": lambda job: job.update(together=[{"runs": ["R-1", "R-1"]}]),
+    "an override of an unknown rule": lambda job: job.update(override=[OVERRIDE | {"rule": "no-rule"}]),
+    "an override by nobody": lambda job: job.update(override=[{k: v for k, v in OVERRIDE.items() if k != "name"}]),
+    "circuits by the floor": lambda job: job["group"][0].update(circuits="floor"),
     "half a pass": lambda job: job["design"].update(max_passes=1.5),
 }
 
@@ -86,6 +95,8 @@ def main():
         for sheet in sheets:
             must_fit(cable, sheet, failures)
     clinic = ROOT / "examples" / "clinic"
+    circuits = load(clinic / "job.toml") | {"wiring": WIRING, "together": [PIN], "apart": [PIN], "override": [OVERRIDE]}
+    failures += [f"circuits: {error.message}" for error in job.iter_errors(circuits)]
     in_time = load(clinic / "job.toml") | {"period": [PERIOD], "use": [USE], "draws": [DRAWS]}
     failures += [f"periods and use: {error.message}" for error in job.iter_errors(in_time)]
     must_not_fit(job, load(clinic / "job.toml"), JOB_SLIPS, failures)
