@@ -146,5 +146,43 @@ TEST(CostsOfCircuits, AreRoundFiguresAndSaidToBe) {
   EXPECT_DOUBLE_EQ(read(folder).design.spare_frac, 0.15);
 }
 
+/// No new field holds its default here, and none of the figures is round in the units of the folder.
+TEST(CircuitFields, ComeBackToTheLastBit) {
+  const TestFolder folder;
+  Job job = read(folder);
+  job.wiring = {"THHN", "raceway", "solid", "PVC-40", "ul-489", 100.0 / 3, 3, 75.0, 0.1 / 3};
+  job.design.spare_frac = 0.1 / 3;
+  for (double* cost :
+       {&job.economics.tee_cost, &job.economics.end_cost, &job.economics.wiring_cost_per_m,
+        &job.economics.breaker_cost_per_a, &job.economics.spare_cost_per_m, &job.economics.change_cost})
+    *cost = *cost / 7 + 0.1;
+  Panel& panel = job.panels.at(0);
+  panel.node = "T1";
+  panel.other_a = 10.0 / 3;
+  panel.start_limit_a = 100.0 / 3;
+  panel.supply_length_m = 100.0 / 7;
+  panel.supply_size = "2 AWG";
+  job.groups.at(0).contacts_a = 20.0 / 3;
+  job.groups.at(0).circuits = CircuitScope::space;
+  job.pins = {{Pin::Kind::together, {"R-05", "R-03"}, "one corridor", {}},
+              {Pin::Kind::apart, {"R-06", "R-07", "R-08"}, "", {}}};
+  job.overrides = {{"terminal-temperature", 100.0 / 3, "tested", "A. Writer"},
+                   {"continuous-load", 10.0 / 7, "tested", "A. Writer"},
+                   {"disconnecting-means", std::nullopt, "tested", "A. Writer"}};
+  job.known_circuits = {{"C01", "T1", {"R-03", "R-04"}, true, 50.0 / 3, "a, \"quoted\"; note", {}},
+                        {"C02", "", {"R-05"}, false, std::nullopt, "", {}}};
+  ASSERT_TRUE(write_job(job, folder.path / "copy"));
+  const auto again = read_job(folder.path / "copy");
+  ASSERT_TRUE(again) << texts(again.error());
+  EXPECT_EQ(again->wiring, job.wiring);
+  EXPECT_EQ(again->economics, job.economics);
+  EXPECT_EQ(again->panels, job.panels);
+  EXPECT_EQ(again->groups, job.groups);
+  EXPECT_EQ(again->pins, job.pins);
+  EXPECT_EQ(again->overrides, job.overrides);
+  EXPECT_EQ(again->known_circuits, job.known_circuits);
+  EXPECT_TRUE(*again == job);
+}
+
 }  // namespace
 }  // namespace firstdraw::job
