@@ -109,8 +109,8 @@ struct PanelLoad {
 struct Division {
   double cost = 0, change_cost = 0, lower_bound = 0;
   bool exact = true;
-  std::vector<std::string> conflicts;  // pins and fixed circuits that cannot be kept, one sentence each; the
-                                       // layout then leaves them out
+  std::vector<std::string> conflicts;  // pins and fixed circuits that cannot be kept and are left out, panels
+                                       // that stand on no pipe: one sentence each
 };
 
 struct Layout {

@@ -85,7 +85,7 @@ class Divider {
     return made;
   }
 
-  /// A fixed circuit stands: it has its feed, and its longest breaker carries it whatever the limits say.
+  /// A fixed circuit stands: it has its feed, and one breaker carries it whatever the limits say.
   void fix(const CircuitKind& kind, partition::Kind& made) const {
     const job::KnownCircuit& known = job_.known_circuits[at(kind.fixed)];
     const std::size_t feed = at(tree_.tree_node[at(network_.node(known.feed_node))]);
@@ -94,8 +94,9 @@ class Divider {
     made.feed_cost[feed] = cost;
     double cable_m = 0;
     for (const std::string& id : known.runs) cable_m += runs_[at(run_index_.find(id))].cable_length_m;
-    const auto longest = std::ranges::max_element(made.ratings, {}, &partition::RatingLimit::longest_m);
-    longest->longest_m = std::max(longest->longest_m, cable_m * (1 + 1e-6));
+    const double breaker_a = kind.limits.rating_for(cable_m).breaker_a;
+    for (partition::RatingLimit& rating : made.ratings)
+      if (rating.breaker_a == breaker_a) rating.longest_m = std::max(rating.longest_m, cable_m * (1 + 1e-6));
   }
 
   partition::Previous previous() const {
@@ -146,22 +147,37 @@ class Divider {
 
   DividedCircuit made_from(const partition::Circuit& circuit) const {
     DividedCircuit made;
-    const CircuitKind& kind = kinds_.all[at(circuit.kind)];
     made.kind = circuit.kind;
     made.feed_node = tree_.network_node[at(circuit.feed_node)];
     made.cable_length_m = circuit.length_m;
-    made.breaker_a = circuit.rating == partition::none ? kind.limits.rating_for(circuit.length_m).breaker_a
-                                                       : kind.limits.ratings[at(circuit.rating)].breaker_a;
+    made.breaker_a = breaker_a(circuit);
     return made;
+  }
+
+  /// A run that is too long for every breaker still gets one that carries its current, if there is any.
+  double breaker_a(const partition::Circuit& circuit) const {
+    const CircuitLimits& limits = kinds_.all[at(circuit.kind)].limits;
+    const bool beyond = circuit.over_length || circuit.rating == partition::none;
+    return beyond ? limits.rating_for(circuit.length_m).breaker_a
+                  : limits.ratings[at(circuit.rating)].breaker_a;
+  }
+
+  /// What the breakers of such runs cost beyond what the division counted.
+  double unforeseen_cost(const partition::Partition& best) const {
+    double cost = 0;
+    for (const partition::Circuit& circuit : best.circuits)
+      cost += job_.economics.breaker_cost_per_a * breaker_a(circuit) - circuit.cost.breakers;
+    return cost;
   }
 
   Division summed(const partition::Partition& best) const {
     Division division;
     division.exact = best.exact;
     if (!has_prices(job_.economics)) return division;
-    division.cost = best.cost.total();
+    const double unforeseen = unforeseen_cost(best);
+    division.cost = best.cost.total() + unforeseen;
     division.change_cost = best.change_cost;
-    division.lower_bound = std::min(best.lower_bound, best.objective());
+    division.lower_bound = std::min(best.lower_bound, best.objective()) + unforeseen;
     return division;
   }
 

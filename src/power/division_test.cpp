@@ -218,6 +218,22 @@ TEST(Division, AFixedCircuitLongerThanItsBreakerAllowsStaysAndSaysSo) {
   EXPECT_TRUE(layout.circuits[0].over_length);
 }
 
+// The leakage allows 76.5 m on every breaker, but 12.5 A ask for 20 A all the same.
+TEST(Division, ARunTooLongForItsLeakageStillGetsTheBreakerItsCurrentNeeds) {
+  TestBuilding building;
+  building.sheet.capacitance_f_per_m = 3e-9;
+  building.prices().run("R1", "heater", "a", 100);
+  for (const bool fixed : {false, true}) {
+    if (fixed) building.known("H1", "heater", {"R1"}, true);
+    const Layout layout = building.lay_out();
+    EXPECT_EQ(layout.circuits.at(0).breaker_a, 20);
+    EXPECT_TRUE(layout.circuits[0].over_length);
+    EXPECT_FALSE(layout.circuits[0].over_load);
+    EXPECT_NEAR(layout.division.cost, 350 + 40 + 90 + 45, 1e-6);
+    EXPECT_NEAR(layout.division.lower_bound, layout.division.cost, 1e-6);
+  }
+}
+
 TEST(Division, ABreakerThatTheSheetDoesNotListAllowsNoLength) {
   TestBuilding building;
   building.run("R1", "heater", "a", 60).known("H1", "heater", {"R1"}, true, 25);
