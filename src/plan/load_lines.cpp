@@ -115,8 +115,6 @@ std::string LoadLines::sentence(std::string text) {
   return text;
 }
 
-rules::Citation common_practice() { return {"common practice", "", "", "common practice, no source"}; }
-
 rules::Citation start_model() {
   return {"data sheet of the cable", "", "start currents; docs/circuits-start.md", "as the text says"};
 }

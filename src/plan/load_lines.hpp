@@ -53,7 +53,6 @@ class LoadLines {
   std::vector<LoadLine> lines_;
 };
 
-rules::Citation common_practice();
 /// The data sheet's start currents and the model fitted to them.
 rules::Citation start_model();
 

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "plan/check_context.hpp"
 #include "plan/load_lines.hpp"
 #include "power/phases.hpp"
 #include "rules/panel_rules.hpp"
