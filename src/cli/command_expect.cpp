@@ -79,7 +79,7 @@ ExitCode run(const ExpectCommand& command, const Context& context) {
     add_answer(page, *job, plan, answer);
     context.print(page);
   }
-  return answer.expectation.voltage_allowed ? ExitCode::ok : ExitCode::stop_finding;
+  return answer.expectation.now.covered ? ExitCode::ok : ExitCode::stop_finding;
 }
 
 }  // namespace
@@ -96,8 +96,10 @@ void add_expect(Program& program) {
                    "temperature if not given")
       ->type_name("TEMP");
   command
-      ->add_option("--volts", expect->volts,
-                   "measured at the power connection: 207; the panel's nominal voltage if not given")
+      ->add_option(
+          "--volts", expect->volts,
+          "measured at the power connection: 207; the panel's nominal voltage less what the plan loses "
+          "in the wiring if not given")
       ->type_name("VOLTS");
   command
       ->add_option("--minutes", expect->minutes,

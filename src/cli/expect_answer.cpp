@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace firstdraw::cli {
 namespace {
 
@@ -13,6 +15,19 @@ std::string amperes(double current_a) { return fmt::format("{:.2f} A", current_a
 std::string when(const plan::Expectation& expectation) {
   return expectation.minutes ? fmt::format("{:g} min after switching on", *expectation.minutes) : "settled";
 }
+
+std::string drawn(const plan::Expectation& expectation) {
+  const power::ExpectedCurrent& now = expectation.now;
+  if (!now.covered) return "no figure: " + expectation.why_none;
+  return fmt::format("{}, within {} to {}", amperes(now.current_a), amperes(now.least_a),
+                     amperes(now.most_a));
+}
+
+/// A figure of a table, or a dash where the data sheet gives none.
+std::string figure(double value) { return std::isnan(value) ? "–" : fmt::format("{:.2f}", value); }
+
+/// null for what is not there.
+nlohmann::json number(double value) { return std::isnan(value) ? nlohmann::json() : nlohmann::json(value); }
 
 std::vector<std::pair<std::string, std::string>> facts_of(const job::Job& job, const plan::Plan& plan,
                                                           const plan::Expectation& expectation) {
@@ -26,11 +41,10 @@ std::vector<std::pair<std::string, std::string>> facts_of(const job::Job& job, c
       {"Cable",
        fmt::format("{} ({}), {} on {} {}", sheet.id, sheet.name, show(circuit.cable_length_m, Kind::length),
                    circuit.runs.size(), circuit.runs.size() == 1 ? "run" : "runs")},
-      {"At",
-       fmt::format("pipe {}, {:g} V, {}", show(now.pipe_c, Kind::temperature), now.volts, when(expectation))},
-      {"Draws",
-       fmt::format("{}, within {} to {}", amperes(now.current_a), amperes(now.least_a), amperes(now.most_a))},
-      {"Power", show(now.power_w, Kind::power)},
+      {"At", fmt::format("pipe {}, {:.4g} V, {}", show(now.pipe_c, Kind::temperature), now.volts,
+                         when(expectation))},
+      {"Draws", drawn(expectation)},
+      {"Power", now.covered ? show(now.power_w, Kind::power) : "no figure"},
   };
 }
 
@@ -43,24 +57,29 @@ TextTable table_of(const job::Job& job, const std::vector<power::ExpectedCurrent
   for (const power::ExpectedCurrent& row : rows) {
     table.add_row({{units::show(row.pipe_c, Kind::temperature, job.units)},
                    {fmt::format("{:.4g}", row.volts)},
-                   {fmt::format("{:.2f}", row.current_a)},
-                   {fmt::format("{:.2f}", row.least_a)},
-                   {fmt::format("{:.2f}", row.most_a)}});
+                   {figure(row.current_a)},
+                   {figure(row.least_a)},
+                   {figure(row.most_a)}});
   }
   return table;
 }
 
 nlohmann::json to_json(const power::ExpectedCurrent& expected) {
-  return {{"pipe_c", expected.pipe_c},   {"voltage_v", expected.volts}, {"current_a", expected.current_a},
-          {"least_a", expected.least_a}, {"most_a", expected.most_a},   {"power_w", expected.power_w},
-          {"far_end_v", expected.far_v}, {"usable", expected.usable}};
+  return {{"pipe_c", expected.pipe_c},
+          {"voltage_v", expected.volts},
+          {"current_a", number(expected.current_a)},
+          {"least_a", number(expected.least_a)},
+          {"most_a", number(expected.most_a)},
+          {"power_w", number(expected.power_w)},
+          {"far_end_v", number(expected.far_v)},
+          {"usable", expected.usable}};
 }
 
 }  // namespace
 
 void add_answer(Page& page, const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer) {
   page.facts(facts_of(job, plan, answer.expectation));
-  page.heading("Why");
+  if (!answer.expectation.reasons.empty()) page.heading("Why");
   for (const std::string& reason : answer.expectation.reasons) page.paragraph(reason, "- ");
   page.heading("Assumed");
   for (const std::string& sentence : answer.expectation.assumed) page.paragraph(sentence, "- ");
@@ -86,7 +105,8 @@ nlohmann::json to_json(const job::Job& job, const plan::Plan& plan, const Expect
                      {"cable", job.cables[at(circuit.cable)].id},
                      {"cable_length_m", circuit.cable_length_m}};
   json["minutes"] = expectation.minutes ? nlohmann::json(*expectation.minutes) : nlohmann::json();
-  json["voltage_allowed"] = expectation.voltage_allowed;
+  json["voltage_allowed"] = expectation.now.covered;
+  json["why"] = expectation.now.covered ? nlohmann::json() : nlohmann::json(expectation.why_none);
   json["reasons"] = expectation.reasons;
   json["assumed"] = expectation.assumed;
   json["warnings"] = expectation.warnings;

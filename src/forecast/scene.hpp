@@ -60,8 +60,8 @@ struct SceneOptions {
   double cell_m = 0.75;  // longest cell of a run; runouts take a quarter
   Variation variation;
 };
-/// Runs that do not hang on the supply are left out. Local voltage: the panel's less the feeder's drop and
-/// half of the drop along the circuit.
+/// Runs that do not hang on the supply are left out. Local voltage: the share of the panel's that the plan
+/// gives each run at maintain.
 draw::Scene make_scene(const job::Job& job, const plan::Plan& plan, const SceneOptions& options);
 
 /// Which fixture is used how: the outlet's profile of the job, else the published one for the building's

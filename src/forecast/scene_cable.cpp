@@ -2,28 +2,13 @@
 #include <cmath>
 
 #include "forecast/scene_parts.hpp"
+#include "plan/held.hpp"
 #include "plan/run_classes.hpp"
 
 namespace firstdraw::forecast {
 namespace {
 
 using draw::at;
-
-hold::HeldRun held_run(const job::Job& job, const plan::RunPlan& planned, int job_run,
-                       plan::Sections& sections) {
-  const job::Run& run = job.runs[at(job_run)];
-  hold::HeldRun held;
-  held.job_run = job_run;
-  held.group = plan::heating_group(job, run);
-  held.cable = planned.cable;
-  held.passes = planned.passes;
-  held.pipe_length_m = plan::heated_length_m(run);
-  held.loss_length_m = piping::loss_length_m(run);
-  held.derating_frac = planned.derating_frac;
-  held.loss = sections.loss(run, planned.insulation);
-  held.air = job::air_around(job, run);
-  return held;
-}
 
 hold::Building::Group held_group(const job::Job& job, const job::ControlGroup& group,
                                  const SceneOptions& options) {
@@ -37,17 +22,14 @@ hold::Building::Group held_group(const job::Job& job, const job::ControlGroup& g
   return held;
 }
 
-/// Volts half-way along the run's circuit; a run without circuit has the panel's.
+/// What the run's cable gets: of the panel's voltage the share that the plan gives it at maintain; a wrong
+/// voltage is one at the cable.
 double volts_at(const Blueprint& blueprint, const hold::HeldRun& held) {
   const auto& group = blueprint.job.groups[at(held.group)];
   const double varied_frac = varied(blueprint.options.variation.voltage_factor, held.group, 1);
   if (const Fault* wrong = fault_at(blueprint.options, FaultKind::wrong_voltage, group.id))
     return wrong->value * varied_frac;
-  const double panel_v = blueprint.held.groups[at(held.group)].voltage_v * varied_frac;
-  const int circuit = blueprint.plan.runs[at(held.job_run)].circuit;
-  if (circuit == draw::none) return panel_v;
-  const power::Circuit& fed = blueprint.plan.circuits[at(circuit)];
-  return panel_v * (1 - fed.feeder_drop_frac - 0.5 * fed.far_drop_frac);
+  return blueprint.held.groups[at(held.group)].voltage_v * varied_frac * held.voltage_frac;
 }
 
 /// Power over voltage beyond a sheet's table: the power law of its last two points; without them 1, as the
@@ -80,7 +62,7 @@ Blueprint::Blueprint(const job::Job& the_job, const plan::Plan& the_plan, const 
     const plan::RunPlan& planned = plan.runs.at(r);
     if (planned.cable == draw::none || plan::heating_group(job, job.runs[r]) == draw::none) continue;
     held_of_run[r] = static_cast<int>(held.runs.size());
-    held.runs.push_back(held_run(job, planned, static_cast<int>(r), sections));
+    held.runs.push_back(plan::held_run(job, planned, static_cast<int>(r), sections));
   }
 }
 

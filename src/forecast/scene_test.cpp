@@ -156,10 +156,7 @@ TEST_F(SceneTest, CableCurveIsTheSheetAtRatedVoltage) {
 TEST_F(SceneTest, VoltageDropWeakensTheCable) {
   building_.without_drop();
   const draw::Scene without = make_scene(building_.job, building_.plan, {});
-  for (power::Circuit& circuit : building_.plan.circuits) {
-    circuit.feeder_drop_frac = 0.02;
-    circuit.far_drop_frac = 0.04;
-  }
+  for (plan::RunPlan& planned : building_.plan.runs) planned.voltage_frac = 0.96;
   const draw::Scene with = make_scene(building_.job, building_.plan, {});
   const physics::HeatingCable cable(building_.job.cables[at(run("R1").cable)]);
   const double expected = cable.voltage_factor(208 * 0.96) / cable.voltage_factor(208);
@@ -186,7 +183,6 @@ draw::Result settled(draw::Scene scene, const plan::Plan& plan) {
 
 // The network in time against the steady room, which finds its temperatures by another way: 0.1 K.
 TEST_F(SceneTest, SettlesWhereTheSteadyRoomSays) {
-  building_.without_drop();  // the steady room knows no drop
   const draw::Scene scene = make_scene(building_.job, building_.plan, {});
   const draw::Result result = settled(scene, building_.plan);
   for (std::size_t r = 0; r < scene.runs.size(); ++r) {
@@ -199,7 +195,6 @@ TEST_F(SceneTest, SettlesWhereTheSteadyRoomSays) {
 TEST_F(SceneTest, PlasticPipeSettlesThereToo) {
   for (job::Run& laid : building_.job.runs) laid.pipe = plan::pipe_named("cpvc 1");
   building_.plan = plan::make_plan(building_.job, quick());
-  building_.without_drop();
   const draw::Scene scene = make_scene(building_.job, building_.plan, {});
   const draw::Result result = settled(scene, building_.plan);
   const int index = find_run(scene, "R3");

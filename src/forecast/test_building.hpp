@@ -47,7 +47,7 @@ struct Planned {
 
   /// As if cables and feeders had no resistance.
   void without_drop() {
-    for (power::Circuit& circuit : plan.circuits) circuit.far_drop_frac = circuit.feeder_drop_frac = 0;
+    for (plan::RunPlan& run : plan.runs) run.voltage_frac = 1;
   }
 };
 

@@ -3,8 +3,11 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <span>
 #include <tuple>
 
+#include "plan/coupled.hpp"
+#include "plan/decide.hpp"
 #include "plan/sensor.hpp"
 
 namespace firstdraw::plan {
@@ -15,23 +18,6 @@ constexpr double joule_per_kwh = 3.6e6, seconds_per_day = 86400, days_per_year =
 using piping::at;
 
 double kwh_per_day(double power_w) { return power_w * seconds_per_day / joule_per_kwh; }
-
-hold::HeldRun held_run(Workshop& shop, const RunClass& run_class, const Option& option, int job_run) {
-  const job::Run& run = shop.job.runs[at(job_run)];
-  hold::HeldRun held;
-  held.job_run = job_run;
-  held.group = run_class.group;
-  held.cable = option.cable;
-  held.passes = option.passes;
-  held.pipe_length_m = heated_length_m(run);
-  held.loss_length_m = piping::loss_length_m(run);
-  held.derating_frac = option.derating_frac;
-  held.loss = shop.sections.loss(run, option.insulation);
-  held.air = job::air_around(shop.job, run);
-  held.space = run.air ? piping::none : index_of(shop.job.spaces, run.space);
-  held.key = hold::run_key(run.id);
-  return held;
-}
 
 hold::Building::Group held_group(const job::Job& job, const job::ControlGroup& group) {
   hold::Building::Group held;
@@ -73,23 +59,36 @@ Extreme extreme_of(const hold::Building& building, const hold::HeldRun& run) {
   return {group.low_frac, group.high_frac, building.cables[at(run.cable)].sheet().output_tolerance_frac};
 }
 
-struct Extremes {
-  hold::State worst_cold, worst_hot, stuck_on;
+/// Heat and current of the laid-out circuits in every case asked for. The building's local voltages are
+/// where each search starts.
+struct Circuitry {
+  const job::Job& job;
+  const piping::Network& network;
+  std::span<const power::Circuit> circuits;
+
+  Coupled solve(const hold::Building& building, hold::Mode mode, const hold::Conditions& conditions) const {
+    return solve_coupled(job, network, building, circuits, mode, conditions);
+  }
 };
 
-Extremes solve_extreme(const hold::Building& building, const Extreme& extreme, double margin_frac) {
+struct Extremes {
+  Coupled worst_cold;
+  hold::State worst_hot, stuck_on;
+};
+
+Extremes solve_extreme(const Circuitry& circuitry, const hold::Building& building, const Extreme& extreme) {
   hold::Conditions cold, hot;
   cold.air = hold::Conditions::Air::low;
   cold.voltage_frac = extreme.low_frac;
   cold.cable_output_frac = 1 - extreme.tolerance_frac;
-  cold.loss_frac = 1 + margin_frac;
+  cold.loss_frac = 1 + circuitry.job.requirements.margin_frac;
   hot.air = hold::Conditions::Air::high;
   hot.voltage_frac = extreme.high_frac;
   hot.cable_output_frac = 1 + extreme.tolerance_frac;
   hot.loss_frac = least_loss_frac;
-  return {hold::solve(building, hold::Mode::sensor_at_maintain, cold),
-          hold::solve(building, hold::Mode::sensor_at_maintain, hot),
-          hold::solve(building, hold::Mode::stuck_on, hot)};
+  return {circuitry.solve(building, hold::Mode::sensor_at_maintain, cold),
+          circuitry.solve(building, hold::Mode::sensor_at_maintain, hot).state,
+          circuitry.solve(building, hold::Mode::stuck_on, hot).state};
 }
 
 /// The run that stands for its group: the sensor's, else the first.
@@ -102,22 +101,61 @@ std::vector<int> leaders(const hold::Building& building) {
   return result;
 }
 
-void fill_extremes(const hold::Building& building, double margin_frac, Plan& plan) {
+/// What the local voltage leaves of the output at the panel's lowest. Below its table the sheet is silent;
+/// output falls at least as voltage.
+double left_frac(const hold::Building& building, const hold::HeldRun& run, double voltage_frac) {
+  const auto& group = building.groups[at(run.group)];
+  const auto& cable = building.cables[at(run.cable)];
+  const double low_v = group.low_frac * group.voltage_v;
+  return std::min(voltage_frac, cable.voltage_factor(voltage_frac * low_v) / cable.voltage_factor(low_v));
+}
+
+void fill_extreme(const hold::Building& building, const Extremes& found, std::size_t i, RunPlan& run) {
+  run.worst_cold_c = found.worst_cold.state.runs[i].water_c;
+  run.worst_hot_c = found.worst_hot.runs[i].water_c;
+  run.stuck_on_c = found.stuck_on.runs[i].water_c;
+  run.worst_voltage_frac = found.worst_cold.voltage_frac[i];
+  run.spare_frac = (1 + run.spare_frac) * left_frac(building, building.runs[i], run.worst_voltage_frac) - 1;
+}
+
+void fill_extremes(const Circuitry& circuitry, const hold::Building& building, Plan& plan) {
   std::set<Extreme> all;
   for (const auto& run : building.runs) all.insert(extreme_of(building, run));
   const std::vector<int> leader = leaders(building);
   for (const Extreme& extreme : all) {
-    const Extremes states = solve_extreme(building, extreme, margin_frac);
+    const Extremes found = solve_extreme(circuitry, building, extreme);
     for (std::size_t i = 0; i < building.runs.size(); ++i) {
       const hold::HeldRun& held = building.runs[i];
       if (extreme_of(building, held) != extreme) continue;
-      RunPlan& run = plan.runs[at(held.job_run)];
-      run.worst_cold_c = states.worst_cold.runs[i].water_c;
-      run.worst_hot_c = states.worst_hot.runs[i].water_c;
-      run.stuck_on_c = states.stuck_on.runs[i].water_c;
+      fill_extreme(building, found, i, plan.runs[at(held.job_run)]);
       if (leader[at(held.group)] == static_cast<int>(i))
-        plan.groups[at(held.group)].worst_duty = states.worst_cold.groups[at(held.group)].duty;
+        plan.groups[at(held.group)].worst_duty = found.worst_cold.state.groups[at(held.group)].duty;
     }
+  }
+}
+
+void set_voltages(const Coupled& coupled, hold::Building& building) {
+  for (std::size_t i = 0; i < building.runs.size(); ++i)
+    building.runs[i].voltage_frac = coupled.voltage_frac[i];
+}
+
+void fill_circuits(const job::Job& job, std::span<const power::CircuitVoltage> voltages,
+                   std::vector<power::Circuit>& circuits) {
+  for (std::size_t c = 0; c < circuits.size(); ++c) {
+    power::Circuit& circuit = circuits[c];
+    const power::CircuitVoltage& found = voltages[c];
+    circuit.steady = found.steady;
+    circuit.end_v = found.end_v;
+    circuit.voltage_frac = found.voltage_frac;
+    if (!found.steady) continue;
+    const double panel_v = job.panels[at(circuit.panel)].voltage_v;
+    circuit.working_a = found.current_a;
+    circuit.working_w = found.power_w;
+    circuit.feed_v = found.feed_v;
+    circuit.far_v = found.far_v;
+    circuit.far_node = found.far_node;
+    circuit.far_drop_frac = (found.feed_v - found.far_v) / panel_v;
+    circuit.feeder_drop_frac = (panel_v - found.feed_v) / panel_v;
   }
 }
 
@@ -125,6 +163,7 @@ void fill_at_maintain(const hold::Building& building, const hold::State& state, 
   for (std::size_t i = 0; i < building.runs.size(); ++i) {
     RunPlan& run = plan.runs[at(building.runs[i].job_run)];
     run.at_maintain_c = state.runs[i].water_c;
+    run.voltage_frac = building.runs[i].voltage_frac;
     run.energy_kwh_per_day = kwh_per_day(state.runs[i].power_w);
   }
   const auto job_run = [&building](int i) { return i == piping::none ? i : building.runs[at(i)].job_run; };
@@ -156,13 +195,16 @@ void fill_setback(const hold::Building& building, const hold::State& state, Plan
   for (std::size_t g = 0; g < building.groups.size(); ++g) plan.groups[g].setback_duty = state.groups[g].duty;
 }
 
-void fill_open_loop(const hold::Building& building, Plan& plan) {
-  const hold::State state = hold::solve(building, hold::Mode::entered_ambient, {});
+void fill_open_loop(const Circuitry& circuitry, hold::Building building, Plan& plan) {
+  const auto entered = [](const hold::Building::Group& group) { return group.entered_ambient_c.has_value(); };
+  if (std::ranges::none_of(building.groups, entered)) return;
+  const Coupled open = circuitry.solve(building, hold::Mode::entered_ambient, {});
+  set_voltages(open, building);
   const std::vector<double> error = hold::ambient_error_k_per_k(building);
   for (std::size_t i = 0; i < building.runs.size(); ++i) {
     if (!building.groups[at(building.runs[i].group)].entered_ambient_c) continue;
     RunPlan& run = plan.runs[at(building.runs[i].job_run)];
-    run.open_loop_c = state.runs[i].water_c;
+    run.open_loop_c = open.state.runs[i].water_c;
     run.open_loop_error_k_per_k = error[i];
   }
 }
@@ -187,8 +229,9 @@ void fill_uncertainty(const hold::Building& building, Plan& plan) {
 double own_duty(const hold::Building& building, const hold::HeldRun& run) {
   const auto& group = building.groups[at(run.group)];
   const double lost_w = run.loss.loss_w_per_m(group.maintain_c, run.air.usual_c) * run.loss_length_m;
-  const double given_w = run.passes * run.derating_frac * run.pipe_length_m *
-                         building.cables[at(run.cable)].power_w_per_m(group.maintain_c, group.voltage_v);
+  const double given_w =
+      run.passes * run.derating_frac * run.pipe_length_m *
+      building.cables[at(run.cable)].power_w_per_m(group.maintain_c, group.voltage_v * run.voltage_frac);
   return lost_w / given_w;
 }
 
@@ -214,7 +257,7 @@ void fill_warm_up(Workshop& shop, const hold::Building& building, Plan& plan) {
                                                      shop.sections.insulation(run), group.maintain_c);
     result.warm_up_s =
         hold::warm_up(held, building.cables[at(held.cable)], capacity, shop.job.requirements.start_c,
-                      group.maintain_c, held.air.usual_c, group.voltage_v)
+                      group.maintain_c, held.air.usual_c, group.voltage_v * held.voltage_frac)
             .to_maintain_s;
     double& slowest_s = plan.groups[at(held.group)].heat_up_s;
     slowest_s = std::max(slowest_s, result.warm_up_s);
@@ -223,29 +266,50 @@ void fill_warm_up(Workshop& shop, const hold::Building& building, Plan& plan) {
 
 }  // namespace
 
-hold::Building building_of(Workshop& shop, const RunClasses& classes, const Decision& decision) {
+hold::HeldRun held_run(const job::Job& job, const RunPlan& planned, int job_run, Sections& sections) {
+  const job::Run& run = job.runs[at(job_run)];
+  hold::HeldRun held;
+  held.job_run = job_run;
+  held.group = heating_group(job, run);
+  held.cable = planned.cable;
+  held.passes = planned.passes;
+  held.pipe_length_m = heated_length_m(run);
+  held.loss_length_m = piping::loss_length_m(run);
+  held.derating_frac = planned.derating_frac;
+  held.voltage_frac = planned.voltage_frac;
+  held.loss = sections.loss(run, planned.insulation);
+  held.air = job::air_around(job, run);
+  held.space = run.air ? piping::none : index_of(job.spaces, run.space);
+  held.key = hold::run_key(run.id);
+  return held;
+}
+
+hold::Building building_of(Workshop& shop, const Plan& plan) {
   const job::Job& job = shop.job;
   hold::Building building;
   building.cables = shop.cables;
   for (const auto& group : job.groups) building.groups.push_back(held_group(job, group));
   for (std::size_t i = 0; i < job.runs.size(); ++i) {
-    const auto c = at(classes.of_run[i]);
-    if (classes.classes[c].group == piping::none) continue;
-    building.runs.push_back(held_run(shop, classes.classes[c], decision.chosen[c], static_cast<int>(i)));
+    if (plan.runs[i].cable == piping::none) continue;
+    building.runs.push_back(held_run(job, plan.runs[i], static_cast<int>(i), shop.sections));
   }
   mount_sensors(job, building);
   return building;
 }
 
-void hold_all(Workshop& shop, const hold::Building& building, Plan& plan) {
+void hold_all(Workshop& shop, hold::Building building, std::vector<power::Circuit>& circuits, Plan& plan) {
   const job::Job& job = shop.job;
   if (building.runs.empty()) return;
-  fill_at_maintain(building, hold::solve(building, hold::Mode::sensor_at_maintain, {}), plan);
-  const hold::State setback = hold::solve(building, hold::Mode::sensor_at_setback, {});
+  const Circuitry circuitry{job, plan.network, circuits};
+  const Coupled maintain = circuitry.solve(building, hold::Mode::sensor_at_maintain, {});
+  set_voltages(maintain, building);
+  fill_circuits(job, maintain.circuits, circuits);
+  fill_at_maintain(building, maintain.state, plan);
+  const hold::State setback = circuitry.solve(building, hold::Mode::sensor_at_setback, {}).state;
   fill_setback(building, setback, plan);
   fill_energy(job, setback, plan);
-  fill_extremes(building, job.requirements.margin_frac, plan);
-  fill_open_loop(building, plan);
+  fill_extremes(circuitry, building, plan);
+  fill_open_loop(circuitry, building, plan);
   fill_warm_up(shop, building, plan);
   fill_uncertainty(building, plan);
   find_best_sensors(job, building, plan);

@@ -3,16 +3,19 @@
 #pragma once
 
 #include "hold/hold.hpp"
-#include "plan/decide.hpp"
 #include "plan/options.hpp"
 #include "plan/plan.hpp"
 
 namespace firstdraw::plan {
 
-/// Every heated run with its chosen cable and insulation; `job_run` of each leads back.
-hold::Building building_of(Workshop& shop, const RunClasses& classes, const Decision& decision);
+/// A heated run with its chosen cable and insulation, at the voltage the plan gives it.
+hold::HeldRun held_run(const job::Job& job, const RunPlan& planned, int job_run, Sections& sections);
 
-/// Fills temperatures, duties, uncertainty, warm-up and energy of plan.runs and plan.groups.
-void hold_all(Workshop& shop, const hold::Building& building, Plan& plan);
+/// Every run with cable; `job_run` of each leads back.
+hold::Building building_of(Workshop& shop, const Plan& plan);
+
+/// Fills temperatures, local voltages, duties, uncertainty, warm-up and energy of plan.runs and plan.groups,
+/// and what `circuits`, which are laid out and wired, carry at maintain.
+void hold_all(Workshop& shop, hold::Building building, std::vector<power::Circuit>& circuits, Plan& plan);
 
 }  // namespace firstdraw::plan

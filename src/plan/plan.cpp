@@ -1,12 +1,15 @@
 #include "plan/plan.hpp"
 
 #include "plan/checks.hpp"
+#include "plan/circuit_parts.hpp"
 #include "plan/decide.hpp"
 #include "plan/held.hpp"
+#include "plan/load_sheet.hpp"
 #include "plan/materials.hpp"
 #include "plan/settings.hpp"
 #include "plan/sources.hpp"
 #include "power/circuits.hpp"
+#include "power/starts.hpp"
 
 namespace firstdraw::plan {
 namespace {
@@ -59,18 +62,29 @@ void apply_choices(Workshop& shop, const RunClasses& classes, const Decision& de
   }
 }
 
-void lay_out_circuits(Workshop& shop, Plan& plan) {
+power::Layout lay_out(Workshop& shop, Plan& plan) {
   std::vector<power::RunCable> runs;
   for (const RunPlan& run : plan.runs) {
     const double per_cable_w_per_m = run.passes > 0 ? run.output_w_per_m / run.passes : 0;
     runs.push_back({run.cable, run.passes, run.cable_length_m, per_cable_w_per_m});
   }
   power::Layout layout = power::lay_out(shop.job, plan.network, shop.cables, runs);
+  for (std::size_t i = 0; i < plan.runs.size(); ++i) plan.runs[i].circuit = layout.circuit_of_run[i];
+  return layout;
+}
+
+void judge_starts(Workshop& shop, const Plan& plan, power::Layout& layout) {
+  std::vector<std::vector<power::CircuitPart>> parts;
+  for (const power::Circuit& circuit : layout.circuits)
+    parts.push_back(circuit_parts(shop.job, plan, circuit));
+  power::judge_starts(shop.job, shop.cables, parts, layout);
+}
+
+void keep(power::Layout layout, Plan& plan) {
   plan.circuits = std::move(layout.circuits);
   plan.panels = std::move(layout.panels);
   plan.switching = std::move(layout.switching);
   plan.division = std::move(layout.division);
-  for (std::size_t i = 0; i < plan.runs.size(); ++i) plan.runs[i].circuit = layout.circuit_of_run[i];
 }
 
 void add_up(const job::Job& job, Plan& plan) {
@@ -106,12 +120,16 @@ Plan make_plan(const job::Job& job, const Options& options) {
   const RunClasses classes = classify(job);
   Decision decision = decide(shop, classes);
   apply_choices(shop, classes, decision, plan);
-  hold_all(shop, building_of(shop, classes, decision), plan);
-  lay_out_circuits(shop, plan);
+  power::Layout layout = lay_out(shop, plan);
+  hold_all(shop, building_of(shop, plan), layout.circuits, plan);
+  power::add_up_panels(job, layout);
+  judge_starts(shop, plan, layout);
+  keep(std::move(layout), plan);
   plan.choices = std::move(decision.choices);
   plan.assumptions.insert(plan.assumptions.end(), decision.assumptions.begin(), decision.assumptions.end());
 
   add_up(job, plan);
+  plan.load = load_sheet(job, plan);
   plan.materials = bill_of_materials(job, plan);
   plan.settings = settings_sheet(job, plan);
   plan.findings = all_findings(job, plan);

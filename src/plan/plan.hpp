@@ -127,9 +127,9 @@ struct Plan {
   Options options;
 };
 
-/// Chooses, holds, lays out and checks, in that order. The job must have come through job::read_job or
-/// satisfy what it checks; survey slips are findings. Same job and options, same plan, for any number of
-/// threads.
+/// Chooses, lays out, couples heat and current, judges starts and checks, in that order. The job must have
+/// come through job::read_job or satisfy what it checks; survey slips are findings. Same job and options,
+/// same plan, for any number of threads.
 Plan make_plan(const job::Job& job, const Options& options = {});
 
 /// Findings that need no thermal or electrical result: what `firstdraw check` reports.

@@ -1,8 +1,8 @@
 #include "power/expect.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 #include "power/electrical.hpp"
 #include "power/ladder.hpp"
@@ -13,21 +13,20 @@ namespace {
 
 struct State {
   double pipe_c = 0, volts = 0, wire_c = 0, output_scale = 1;
+  bool derated = true;
 };
 
 LadderResult solve(std::span<const CableStretch> circuit, const physics::HeatingCable& cable,
                    const State& state) {
   const double loop_ohm_per_m = copper_resistance_at(cable.sheet().bus_loop_ohm_per_m, state.wire_c);
-  const OutputLaw law = sheet_law(cable, state.pipe_c, state.output_scale);
+  const auto bends_v = sheet_bends_v(cable);
   std::vector<LadderStretch> tree;
-  for (const auto& stretch : circuit) tree.push_back({stretch.parent, stretch.length_m, loop_ohm_per_m, law});
+  for (const auto& stretch : circuit) {
+    const double scale = state.output_scale * (state.derated ? stretch.derating_frac : 1);
+    tree.push_back(
+        {stretch.parent, stretch.length_m, loop_ohm_per_m, sheet_law(cable, state.pipe_c, scale), bends_v});
+  }
   return solve_ladder(tree, state.volts);
-}
-
-/// Below its lowest voltage the sheet's output is held, and a cable that is far too long can then end dead.
-bool steady(const LadderResult& found) {
-  constexpr double dead_frac = 1e-3;
-  return found.converged && found.lowest_v > dead_frac * found.feed_v;
 }
 
 /// Hotter wires and a warmer pipe draw less; which way voltage pulls depends on the cable.
@@ -38,55 +37,54 @@ void fill_band(ExpectedCurrent& expected, std::span<const CableStretch> circuit,
   expected.least_a = expected.most_a = expected.current_a;
   for (const double side : {-1.0, 1.0}) {
     const double volts = expected.volts * (1 + side * site.voltage_frac);
-    const State states[] = {{expected.pipe_c - site.pipe_k, volts, expected.pipe_c - site.pipe_k, 1 + off},
-                            {expected.pipe_c + site.pipe_k, volts, hot_c + site.pipe_k, 1 - off}};
+    const State states[] = {
+        {expected.pipe_c - site.pipe_k, volts, expected.pipe_c - site.pipe_k, 1 + off, false},
+        {expected.pipe_c + site.pipe_k, volts, hot_c + site.pipe_k, 1 - off}};
     for (const State& state : states) {
       const LadderResult found = solve(circuit, cable, state);
-      expected.usable = expected.usable && steady(found);
+      expected.usable = expected.usable && has_steady_state(found);
       expected.least_a = std::min(expected.least_a, found.total_a);
       expected.most_a = std::max(expected.most_a, found.total_a);
     }
   }
 }
 
-void explain(ExpectedCurrent& expected, const physics::HeatingCable& cable, const SiteTolerance& site) {
-  const auto& sheet = cable.sheet();
-  auto& reasons = expected.reasons;
-  reasons.push_back(fmt::format("output of the data sheet ±{:.0f} %", 100 * sheet.output_tolerance_frac));
-  reasons.push_back(fmt::format("voltage as measured ±{:.1f} %, pipe temperature ±{:.1f} K",
-                                100 * site.voltage_frac, site.pipe_k));
-  reasons.push_back(fmt::format("bus wires anywhere from the pipe's {:.0f} °C to {:.0f} °C", expected.pipe_c,
-                                std::max(expected.pipe_c, sheet.max_powered_c)));
-  reasons.push_back(fmt::format("the far end gets {:.1f} V of {:.1f} V", expected.far_v, expected.volts));
-  if (cable.output(expected.pipe_c, expected.volts).extrapolated || !cable.allows_voltage(expected.far_v))
-    reasons.emplace_back("beyond the data sheet's temperatures or voltages: its last values are held");
-  if (!expected.usable) reasons.emplace_back("no steady state found: the cable is too long");
-}
-
-void apply(ExpectedCurrent& expected, double factor, double minutes) {
-  for (double* value : {&expected.current_a, &expected.least_a, &expected.most_a, &expected.power_w})
-    *value *= factor;
-  expected.reasons.push_back(
-      fmt::format("{:.1f} min after switching on: {:.2f} times the settled current", minutes, factor));
+void leave_out(ExpectedCurrent& expected) {
+  expected.covered = expected.usable = false;
+  for (double* value : {&expected.current_a, &expected.least_a, &expected.most_a, &expected.power_w,
+                        &expected.heater_w, &expected.far_v})
+    *value = std::numeric_limits<double>::quiet_NaN();
 }
 
 }  // namespace
 
+bool gives_output_at(const physics::HeatingCable& cable, double volts) {
+  constexpr double near_frac = 0.1;
+  const double rated_v = cable.sheet().rated_voltage_v;
+  return cable.allows_voltage(volts) ||
+         (cable.sheet().voltage.empty() && std::abs(volts - rated_v) <= near_frac * rated_v);
+}
+
 ExpectedCurrent expected_current(std::span<const CableStretch> circuit, const physics::HeatingCable& cable,
                                  double pipe_c, double volts, const SiteTolerance& site, double minutes,
                                  const StartFactor& start) {
-  const LadderResult nominal = solve(circuit, cable, {pipe_c, volts, pipe_c});
   ExpectedCurrent expected;
   expected.pipe_c = pipe_c;
   expected.volts = volts;
+  if (!gives_output_at(cable, volts)) {
+    leave_out(expected);
+    return expected;
+  }
+  const LadderResult nominal = solve(circuit, cable, {pipe_c, volts, pipe_c});
   expected.current_a = nominal.total_a;
   expected.power_w = volts * nominal.total_a;
   expected.heater_w = nominal.heater_w;
   expected.far_v = nominal.lowest_v;
-  expected.usable = steady(nominal);
+  expected.usable = has_steady_state(nominal);
   fill_band(expected, circuit, cable, site);
-  explain(expected, cable, site);
-  if (start) apply(expected, start(minutes), minutes);
+  const double factor = start ? start(minutes) : 1;
+  for (double* value : {&expected.current_a, &expected.least_a, &expected.most_a, &expected.power_w})
+    *value *= factor;
   return expected;
 }
 

@@ -6,7 +6,6 @@
 
 #include <functional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "physics/heating_cable.hpp"
@@ -18,6 +17,7 @@ namespace firstdraw::power {
 struct CableStretch {
   int parent = piping::none;
   double length_m = 0;
+  double derating_frac = 1;  // plastic pipe
 };
 
 /// Current over the settled current so many minutes after switching on; 1 once settled. From a model of the
@@ -36,13 +36,18 @@ struct ExpectedCurrent {
   double least_a = 0, most_a = 0;  // the band
   double power_w = 0;              // drawn at the feed
   double heater_w = 0, far_v = 0;
-  bool usable = true;                // false: the cable is so long that no steady state was found
-  std::vector<std::string> reasons;  // what the band counts, what was assumed
+  bool usable = true;   // false: the cable is so long that no steady state was found
+  bool covered = true;  // false: the data sheet gives no output at this voltage; all figures are then NaN
 };
 
+/// The sheet lists the voltage, or, without a list, the voltage is within 10 % of its rated one (common
+/// practice, no source).
+bool gives_output_at(const physics::HeatingCable& cable, double volts);
+
 /// Steady current at one pipe temperature, times `start` at `minutes` (no function: settled). Nominal: data
-/// sheet, bus wires as warm as the pipe. The band takes the data sheet's tolerance, `site`, and bus wires
-/// anywhere from the pipe's temperature to the cable's highest powered one, all at their worst together.
+/// sheet, derated on plastic pipe, bus wires as warm as the pipe. The band takes the data sheet's tolerance,
+/// `site`, plastic pipe from its derating to none, and bus wires anywhere from the pipe's temperature to the
+/// cable's highest powered one, all at their worst together.
 ExpectedCurrent expected_current(std::span<const CableStretch> circuit, const physics::HeatingCable& cable,
                                  double pipe_c, double volts, const SiteTolerance& site, double minutes = 0,
                                  const StartFactor& start = {});
