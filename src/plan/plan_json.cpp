@@ -7,38 +7,15 @@
 
 #include "plan/json_number.hpp"
 #include "plan/plan.hpp"
+#include "plan/plan_json_ids.hpp"
+#include "plan/plan_json_power.hpp"
 
 namespace firstdraw::plan {
 namespace {
 
 using Json = nlohmann::json;
 
-using piping::at;
-
 Json number(double value) { return json_number(value); }
-
-/// Id of the item, null for none.
-template <class Items>
-Json id_of(const Items& items, int i) {
-  return i == piping::none ? Json(nullptr) : Json(items[at(i)].id);
-}
-
-template <class Items>
-Json ids_of(const Items& items, const std::vector<int>& indices) {
-  Json list = Json::array();
-  for (const int i : indices) list.push_back(id_of(items, i));
-  return list;
-}
-
-Json node_of(const Plan& plan, int node) {
-  return node == piping::none ? Json(nullptr) : Json(plan.network.node_ids[at(node)]);
-}
-
-Json nodes_of(const Plan& plan, const std::vector<int>& nodes) {
-  Json list = Json::array();
-  for (const int node : nodes) list.push_back(node_of(plan, node));
-  return list;
-}
 
 Json quantiles_json(const hold::Quantiles& water_c) {
   return {{"p5_c", number(water_c.p5)}, {"p50_c", number(water_c.p50)}, {"p95_c", number(water_c.p95)}};
@@ -65,6 +42,7 @@ Json pipe_json(const physics::Pipe& pipe) {
 Json run_json(const job::Job& job, const Plan& plan, std::size_t i) {
   const job::Run& run = job.runs[i];
   const RunPlan& held = plan.runs[i];
+  const auto traced = [&](Json value) { return held.cable == piping::none ? Json(nullptr) : value; };
   return {{"id", run.id},
           {"from", run.from},
           {"to", run.to},
@@ -97,7 +75,9 @@ Json run_json(const job::Job& job, const Plan& plan, std::size_t i) {
           {"holds_prob", number(held.holds_prob)},
           {"first_to_fail_prob", number(held.first_to_fail_prob)},
           {"warm_up_s", number(held.warm_up_s)},
-          {"energy_kwh_per_day", number(held.energy_kwh_per_day)}};
+          {"energy_kwh_per_day", number(held.energy_kwh_per_day)},
+          {"voltage_frac", traced(number(held.voltage_frac))},
+          {"worst_voltage_frac", traced(number(held.worst_voltage_frac))}};
 }
 
 Json group_json(const job::Job& job, const Plan& plan, std::size_t g) {
@@ -122,48 +102,6 @@ Json group_json(const job::Job& job, const Plan& plan, std::size_t g) {
           {"energy_kwh_per_year", number(held.energy_kwh_per_year)},
           {"cost_per_year", number(held.cost_per_year)},
           {"heat_up_s", number(held.heat_up_s)}};
-}
-
-Json circuit_json(const job::Job& job, const Plan& plan, const power::Circuit& circuit) {
-  return {{"id", circuit.id},
-          {"group", id_of(job.groups, circuit.group)},
-          {"panel", id_of(job.panels, circuit.panel)},
-          {"cable", id_of(job.cables, circuit.cable)},
-          {"runs", ids_of(job.runs, circuit.runs)},
-          {"feed_node", node_of(plan, circuit.feed_node)},
-          {"tee_nodes", nodes_of(plan, circuit.tee_nodes)},
-          {"end_nodes", nodes_of(plan, circuit.end_nodes)},
-          {"cable_length_m", number(circuit.cable_length_m)},
-          {"max_length_m", number(circuit.max_length_m)},
-          {"length_listed", circuit.length_listed},
-          {"breaker_a", number(circuit.breaker_a)},
-          {"poles", circuit.poles},
-          {"phase", circuit.phase},
-          {"ground_fault", circuit.ground_fault},
-          {"ground_fault_trip_a", number(circuit.ground_fault_trip_a)},
-          {"working_a", number(circuit.working_a)},
-          {"settled_a", number(circuit.settled_a)},
-          {"peak_a", number(circuit.peak_a)},
-          {"leakage_a", number(circuit.leakage_a)},
-          {"far_drop_frac", number(circuit.far_drop_frac)},
-          {"feeder_drop_frac", number(circuit.feeder_drop_frac)},
-          {"conductor", circuit.wiring.conductor},
-          {"earth", circuit.wiring.earth},
-          {"over_length", circuit.over_length},
-          {"over_load", circuit.over_load}};
-}
-
-Json panel_json(const job::Job& job, const Plan& plan, const power::PanelLoad& panel) {
-  Json phases = Json::array();
-  for (const double a : panel.phase_a) phases.push_back(number(a));
-  return {{"id", id_of(job.panels, panel.panel)},
-          {"circuits", ids_of(plan.circuits, panel.circuits)},
-          {"poles", panel.poles},
-          {"working_a", number(panel.working_a)},
-          {"settled_a", number(panel.settled_a)},
-          {"phase_a", std::move(phases)},
-          {"working_w", number(panel.working_w)},
-          {"settled_w", number(panel.settled_w)}};
 }
 
 Json choice_json(const Choice& choice) {
@@ -193,13 +131,6 @@ Json material_json(const MaterialLine& line) {
 
 Json assumption_json(const job::Assumption& assumption) {
   return {{"field", assumption.field}, {"value", assumption.value}, {"why", assumption.why}};
-}
-
-Json source_json(const rules::Citation& citation) {
-  return {{"document", citation.document},
-          {"edition", citation.edition},
-          {"clause", citation.clause},
-          {"basis", citation.basis}};
 }
 
 Json totals_json(const Totals& totals) {
@@ -250,12 +181,16 @@ nlohmann::json to_json(const job::Job& job, const Plan& plan) {
   json["circuits"] =
       list_of(plan.circuits, [&](const auto& circuit) { return circuit_json(job, plan, circuit); });
   json["panels"] = list_of(plan.panels, [&](const auto& panel) { return panel_json(job, plan, panel); });
+  json["switching"] =
+      list_of(plan.switching, [&](const auto& switching) { return switching_json(job, plan, switching); });
+  json["division"] = division_json(plan.division);
+  json["load"] = list_of(plan.load, load_json);
   json["choices"] = list_of(plan.choices, choice_json);
   json["settings"] = list_of(plan.settings, setting_json);
   json["materials"] = list_of(plan.materials, material_json);
   json["findings"] = to_json(plan.findings);
   json["assumptions"] = list_of(plan.assumptions, assumption_json);
-  json["sources"] = list_of(plan.sources, source_json);
+  json["sources"] = list_of(plan.sources, citation_json);
   json["totals"] = totals_json(plan.totals);
   json["uncertainty"] = {{"samples", plan.options.samples}, {"seed", plan.options.seed}};
   return json;
