@@ -96,14 +96,14 @@ void add_wiring(const job::Job& job, const Plan& plan, Bill& bill) {
   for (std::size_t p = 0; p < job.panels.size(); ++p)
     for (const Together& together : raceways(job, plan, static_cast<int>(p)))
       add_raceway(job, together, wiring);
-  const std::string insulation = " " + job.wiring.insulation, make = job.wiring.make;
+  const std::string made = fmt::format(" {}, {}", job.wiring.insulation, job.wiring.make);
   const std::string waste = "; 10 % waste (common practice, no source)";
   for (const auto& [size, length_m] : wiring.wire_m)
-    bill.length("Electrical", "Copper conductor, " + make, size + insulation,
-                length_m * (1 + wire_waste_frac), "two for each circuit, panel to power connection" + waste);
+    bill.length("Electrical", "Copper conductor", size + made, length_m * (1 + wire_waste_frac),
+                "two for each circuit, panel to power connection" + waste);
   for (const auto& [size, length_m] : wiring.earth_m)
-    bill.length("Electrical", "Copper earth conductor, " + make, size + insulation,
-                length_m * (1 + wire_waste_frac), "one for each raceway or cable" + shared_note(job) + waste);
+    bill.length("Electrical", "Copper earth conductor", size + made, length_m * (1 + wire_waste_frac),
+                "one for each raceway or cable" + shared_note(job) + waste);
   for (const auto& [kind, length_m] : wiring.conduit_m)
     bill.length("Electrical", "Conduit", fmt::format("{} {}", std::get<0>(kind), std::get<2>(kind)),
                 length_m * (1 + conduit_waste_frac),

@@ -355,17 +355,18 @@ TEST(Materials, AddUp) {
   EXPECT_EQ(material(plan, "strong").quantity, 188);
   EXPECT_EQ(material(plan, "strong").unit, "ft");
   EXPECT_NEAR(material(plan, "strong").price, 57.2 * 26, 1e-9);
-  // Labels every 6 m: 2 + 4 + 3 + 2.
-  EXPECT_EQ(material(plan, "Caution label, electric heating cable under insulation").quantity, 11);
+  // Labels: one at the connection, then every 6 m: 2 + 4 + 3 + 2.
+  EXPECT_EQ(material(plan, "Caution label, electric heating cable under insulation").quantity, 12);
   // One circuit that branches once: a connection, a tee, two ends.
   ASSERT_EQ(plan.circuits.size(), 1u);
   EXPECT_EQ(material(plan, "Power connection kit").quantity, 1);
   EXPECT_EQ(material(plan, "Tee kit").quantity, 1);
   EXPECT_EQ(material(plan, "End seal kit").quantity, 2);
   EXPECT_EQ(material(plan, "Circuit tag").quantity, 4);
-  // Feeder of 20 m: two conductors make 40 m, 131.2 ft.
-  EXPECT_EQ(material(plan, "Copper conductor").quantity, 132);
-  EXPECT_EQ(material(plan, "Copper earth conductor").quantity, 66);
+  // Feeder of 20 m: two conductors and 10 % make 44 m, 144.4 ft; conduit and 5 % 21 m, 68.9 ft.
+  EXPECT_EQ(material(plan, "Copper conductor").quantity, 145);
+  EXPECT_EQ(material(plan, "Copper earth conductor").quantity, 73);
+  EXPECT_EQ(material(plan, "Conduit").quantity, 69);
   double insulation_ft = 0;
   for (const auto& line : plan.materials)
     if (line.section == "Insulation" && line.unit == "ft") insulation_ft += line.quantity;
