@@ -1,20 +1,9 @@
 #include "week/tariff_json.hpp"
 
-#include <fmt/format.h>
-
-#include <algorithm>
-#include <cmath>
-#include <initializer_list>
-#include <nlohmann/json.hpp>
-#include <set>
-
-#include "job/context.hpp"
-#include "units/quantity.hpp"
+#include "week/tariff_json_fields.hpp"
 
 namespace firstdraw::week {
 namespace {
-
-using Json = nlohmann::json;
 
 /// Fields that make up the bill; all of them are read below.
 constexpr std::array bill_fields{"energyratestructure", "energyweekdayschedule",   "energyweekendschedule",
@@ -75,64 +64,15 @@ constexpr std::array silent_fields{"label",
                                    "coincidentrateunit",
                                    "fixedchargeeaaddl"};
 
-/// Line and column of a byte, both from 1.
-job::Diagnostic at_byte(std::string_view text, std::size_t byte, std::string_view file) {
-  const std::string_view before = text.substr(0, std::min(byte, text.size()));
-  const auto lines = std::ranges::count(before, '\n');
-  const std::size_t line_begin = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
-  return {std::string(file),
-          static_cast<int>(lines) + 1,
-          static_cast<int>(before.size() - line_begin) + 1,
-          "",
-          "",
-          ""};
-}
-
-/// The text as JSON; a key that is there twice would silently win, so it is an error.
-job::Result<Json> parse(std::string_view text, std::string_view file) {
-  std::vector<std::set<std::string>> open;
-  std::string twice;
-  const auto watch = [&](int, Json::parse_event_t event, Json& value) {
-    if (event == Json::parse_event_t::object_start) open.emplace_back();
-    if (event == Json::parse_event_t::object_end) open.pop_back();
-    if (event == Json::parse_event_t::key && !open.back().insert(value.get<std::string>()).second)
-      twice = value.get<std::string>();
-    return true;
-  };
-  try {
-    Json json = Json::parse(text, watch);
-    if (twice.empty()) return json;
-    return std::unexpected(
-        std::vector{job::Diagnostic{std::string(file), 0, 0, twice, "this field is there twice", ""}});
-  } catch (const Json::parse_error& trouble) {
-    job::Diagnostic wrong = at_byte(text, trouble.byte == 0 ? 0 : trouble.byte - 1, file);
-    wrong.message = "this is not JSON from here on; a record of the open utility-rate schema was expected";
-    return std::unexpected(std::vector{wrong});
-  } catch (const Json::exception&) {  // a number beyond all doubles
-    return std::unexpected(
-        std::vector{job::Diagnostic{std::string(file), 0, 0, "", "holds a number too large to use", ""}});
-  }
-}
-
-const char* kind_of(const Json& json) {
-  if (json.is_array()) return "a list";
-  if (json.is_object()) return "an object";
-  if (json.is_string()) return "text";
-  if (json.is_boolean()) return "true or false";
-  return json.is_null() ? "nothing (null)" : "a number";
-}
-
 template <std::size_t n>
 bool holds(const std::array<const char*, n>& names, const std::string& name) {
   return std::ranges::find(names, name) != names.end();
 }
 
-class RecordReader {
+class RecordReader : public RecordFields {
  public:
   RecordReader(const Json& record, std::string_view file, const TariffAsked& asked)
-      : record_(record), file_(file), asked_(asked) {}
-
-  std::vector<job::Diagnostic> problems;
+      : RecordFields(record, file), asked_(asked) {}
 
   TariffImport read() {
     judge_names();
@@ -154,23 +94,11 @@ class RecordReader {
   }
 
  private:
-  void problem(std::string field, std::string message, std::string hint = {}) {
-    problems.push_back({std::string(file_), 0, 0, std::move(field), std::move(message), std::move(hint)});
-  }
   void note(std::string field, std::string value, std::string why) {
     out_.assumptions.push_back({std::move(field), std::move(value), std::move(why)});
   }
-  void wrong_kind(const std::string& path, const char* expected, const Json& found) {
-    problem(path, fmt::format("{} was expected, not {}", expected, kind_of(found)));
-  }
-  /// Null where the field is not there.
-  const Json* field(const char* name) const {
-    const auto found = record_.find(name);
-    return found == record_.end() ? nullptr : &*found;
-  }
-
   void judge_names() {
-    for (const auto& [name, value] : record_.items()) {
+    for (const auto& [name, value] : record().items()) {
       if (holds(bill_fields, name) || holds(silent_fields, name)) continue;
       if (holds(refused_fields, name)) {
         const bool nothing = value.is_null() || value.empty() || (value.is_number() && value == 0);
@@ -182,177 +110,6 @@ class RecordReader {
       problem(name, "is not a known field of the open utility-rate schema",
               near.empty() ? "remove it if it is no charge" : near);
     }
-  }
-
-  std::optional<std::string> word(const char* name) {
-    const Json* found = field(name);
-    if (found == nullptr) return std::nullopt;
-    if (found->is_string()) return found->get<std::string>();
-    wrong_kind(name, "text", *found);
-    return std::nullopt;
-  }
-  /// A number that any double can hold; empty after a problem.
-  std::optional<double> number(const std::string& path, const Json& json) {
-    if (json.is_number() && std::isfinite(json.get<double>())) return json.get<double>();
-    wrong_kind(path, "a number", json);
-    return std::nullopt;
-  }
-  std::optional<double> not_negative(const std::string& path, const Json& json) {
-    const auto value = number(path, json);
-    if (!value || *value >= 0) return value;
-    problem(path, "must be zero or more");
-    return std::nullopt;
-  }
-  std::optional<double> amount(const char* name) {
-    const Json* found = field(name);
-    return found == nullptr ? std::nullopt : not_negative(name, *found);
-  }
-
-  // Structures: [period][tier]
-  // -------------------------------------------------------------------------------
-
-  /// Whether the list is there and has something in it.
-  bool full_list(const std::string& path, const Json& json, const char* of_what) {
-    if (!json.is_array()) return wrong_kind(path, fmt::format("a list of {}", of_what).c_str(), json), false;
-    if (json.empty()) problem(path, fmt::format("the list of {} is empty", of_what));
-    return !json.empty();
-  }
-
-  std::vector<Period> structure(const char* name, bool may_be_negative, bool* daily) {
-    std::vector<Period> periods;
-    const Json& json = *field(name);
-    if (!full_list(name, json, "periods")) return periods;
-    for (std::size_t i = 0; i < json.size(); ++i) {
-      const std::string path = fmt::format("{}[{}]", name, i);
-      Period& period = periods.emplace_back();
-      period.name = fmt::format("period {}", i);
-      if (!full_list(path, json[i], "tiers")) continue;
-      for (std::size_t k = 0; k < json[i].size(); ++k) {
-        const bool last = k + 1 == json[i].size();
-        const double before = k == 0 ? 0 : period.tiers.back().up_to;
-        period.tiers.push_back(
-            tier(fmt::format("{}[{}]", path, k), json[i][k], {last, before, may_be_negative, daily}));
-      }
-    }
-    return periods;
-  }
-
-  struct TierPlace {
-    bool last;
-    double before;
-    bool may_be_negative;
-    bool* daily;  // where tiers may be "kWh daily"; null for demand
-  };
-  Tier tier(const std::string& path, const Json& json, const TierPlace& place) {
-    Tier tier;
-    if (!json.is_object()) return wrong_kind(path, "an object with a rate", json), tier;
-    judge_tier_names(path, json);
-    if (!json.contains("rate")) {
-      problem(path, "has no rate", "a price is rate and adj together; write \"rate\": 0 for none");
-    } else {
-      const auto rate = number(path + ".rate", json["rate"]);
-      const auto adj = json.contains("adj") ? number(path + ".adj", json["adj"]) : 0.0;
-      if (rate && adj) tier.price = *rate + *adj;
-      if (tier.price < 0 && !place.may_be_negative)
-        problem(path, "rate and adj together must be zero or more");
-    }
-    tier.up_to = tier_end(path, json, place);
-    judge_tier_unit(path, json, place);
-    return tier;
-  }
-  void judge_tier_names(const std::string& path, const Json& json) {
-    const std::vector<std::string> known{"rate", "adj", "max", "unit", "sell"};
-    for (const auto& [name, value] : json.items()) {
-      if (name == "sell") sells_ = true;
-      if (std::ranges::find(known, name) != known.end()) continue;
-      problem(fmt::format("{}.{}", path, name),
-              fmt::format("is not known here; expected {}", job::one_of(known)),
-              job::did_you_mean(name, known));
-    }
-  }
-  double tier_end(const std::string& path, const Json& json, const TierPlace& place) {
-    constexpr double no_end = std::numeric_limits<double>::infinity();
-    if (!json.contains("max")) {
-      if (!place.last) problem(path, "has no max, but tiers follow it", "only the last tier has no end");
-      return no_end;
-    }
-    const auto end = number(path + ".max", json["max"]);
-    if (!end) return no_end;
-    if (place.last) {
-      problem(path + ".max", "the last tier has no end", "leave max out, or add the tier above it");
-      return no_end;
-    }
-    if (!(*end > place.before))
-      problem(path + ".max", fmt::format("must be more than the {:g} of the tier before", place.before));
-    return *end;
-  }
-  void judge_tier_unit(const std::string& path, const Json& json, const TierPlace& place) {
-    const Json unit = json.contains("unit") ? json["unit"] : Json(place.daily == nullptr ? "kW" : "kWh");
-    if (!unit.is_string()) return wrong_kind(path + ".unit", "text", unit);
-    const auto text = unit.get<std::string>();
-    const std::vector<std::string> known = place.daily == nullptr
-                                               ? std::vector<std::string>{"kW"}
-                                               : std::vector<std::string>{"kWh", "kWh daily"};
-    if (std::ranges::find(known, text) == known.end())
-      return problem(path + ".unit",
-                     fmt::format("tiers in \"{}\" are not billed by this program; expected {}", text,
-                                 job::one_of(known)));
-    if (place.daily == nullptr) return;
-    const bool daily = text == "kWh daily";
-    if (tier_unit_known_ && daily != *place.daily)
-      problem(path + ".unit", "all tiers must have the same unit");
-    tier_unit_known_ = true;
-    *place.daily = daily;
-  }
-
-  // Schedules
-  // ------------------------------------------------------------------------------------------------
-
-  std::optional<int> index(const std::string& path, const Json& json, std::size_t periods) {
-    if (!json.is_number_integer()) {
-      wrong_kind(path, "the whole number of a period", json);
-      return std::nullopt;
-    }
-    const bool inside =
-        json.is_number_unsigned()
-            ? json.get<std::uint64_t>() < periods
-            : json.get<std::int64_t>() >= 0 && static_cast<std::size_t>(json.get<std::int64_t>()) < periods;
-    if (inside) return json.get<int>();
-    problem(path, fmt::format("there is no period {}; there are {}, counted from 0", json.dump(), periods));
-    return std::nullopt;
-  }
-  bool list_of(const std::string& path, const Json& json, std::size_t size, const char* what) {
-    if (json.is_array() && json.size() == size) return true;
-    const std::string found = json.is_array() ? fmt::format("a list of {}", json.size()) : kind_of(json);
-    problem(path, fmt::format("a list of {} {} was expected, not {}", size, what, found));
-    return false;
-  }
-  Grid grid(const char* name, const char* needed_by, std::size_t periods) {
-    Grid grid{};
-    const Json* json = field(name);
-    if (json == nullptr) {
-      problem(name, fmt::format("is missing; {} needs it", needed_by));
-      return grid;
-    }
-    if (!list_of(name, *json, months_a_year, "months")) return grid;
-    for (std::size_t month = 0; month < grid.size(); ++month) {
-      const Json& hours = (*json)[month];
-      if (!list_of(fmt::format("{}[{}]", name, month), hours, hours_a_day, "hours")) continue;
-      for (std::size_t hour = 0; hour < hours.size(); ++hour) {
-        const auto at = index(fmt::format("{}[{}][{}]", name, month, hour), hours[hour], periods);
-        grid.at(month).at(hour) = at.value_or(0);
-      }
-    }
-    return grid;
-  }
-
-  /// Charges of this kind are there; a schedule without its prices is an error.
-  bool given(const char* structure, std::initializer_list<const char*> schedules) {
-    if (field(structure) != nullptr) return true;
-    for (const char* schedule : schedules) {
-      if (field(schedule) != nullptr) problem(structure, fmt::format("is missing; {} needs it", schedule));
-    }
-    return false;
   }
 
   void read_energy(TimeOfUse& energy) {
@@ -484,41 +241,19 @@ class RecordReader {
       note("tariff.demand_window", fmt::format("{:g} s", *asked_.demand_window_s),
            "the record does not say; as asked");
     note("tariff.clock", "the local clock, with daylight saving", "the record does not say");
-    if (sells_) note("tariff.sell", "not read", "heating cable buys and does not sell");
+    if (sells()) note("tariff.sell", "not read", "heating cable buys and does not sell");
   }
 
-  const Json& record_;
-  std::string_view file_;
   const TariffAsked& asked_;
   TariffImport out_;
-  bool sells_ = false, tier_unit_known_ = false;
 };
-
-/// The record in the text: the object itself, or the one in its "items".
-const Json* record_in(const Json& json, std::string& field, std::string& message) {
-  if (!json.is_object()) {
-    message = fmt::format("an object with the fields of a rate was expected, not {}", kind_of(json));
-    return nullptr;
-  }
-  if (!json.contains("items")) return &json;
-  const Json& items = json["items"];
-  field = "items";
-  const bool one = items.is_array() && items.size() == 1;
-  if (one && json.size() == 1 && items[0].is_object()) return &items[0];
-  message = "exactly one record was expected, and nothing beside items";
-  return nullptr;
-}
 
 }  // namespace
 
 job::Result<TariffImport> read_tariff_json(std::string_view text, std::string_view file,
                                            const TariffAsked& asked) {
-  const auto json = parse(text, file);
-  if (!json) return std::unexpected(json.error());
-  std::string field, message;
-  const Json* record = record_in(*json, field, message);
-  if (record == nullptr)
-    return std::unexpected(std::vector{job::Diagnostic{std::string(file), 0, 0, field, message, ""}});
+  const auto record = read_record(text, file);
+  if (!record) return std::unexpected(record.error());
   RecordReader reader(*record, file, asked);
   TariffImport import = reader.read();
   if (!reader.problems.empty()) return std::unexpected(std::move(reader.problems));
