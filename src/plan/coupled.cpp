@@ -34,6 +34,15 @@ class Coupling {
     }
   }
 
+  /// Runs without a circuit get the group's voltage.
+  void release(hold::Building& building) const {
+    std::vector<bool> fed(building.runs.size(), false);
+    for (const Members& members : members_)
+      for (const int held : members.held) fed[at(held)] = true;
+    for (std::size_t i = 0; i < fed.size(); ++i)
+      if (!fed[i]) building.runs[i].voltage_frac = 1;
+  }
+
   std::vector<power::CircuitVoltage> voltages(const hold::Building& building,
                                               const hold::State& state) const {
     std::vector<power::CircuitVoltage> found;
@@ -79,6 +88,7 @@ Coupled solve_coupled(const job::Job& job, const piping::Network& network, hold:
                       std::span<const power::Circuit> circuits, hold::Mode mode,
                       const hold::Conditions& conditions) {
   const Coupling coupling(job, network, building, circuits, conditions);
+  coupling.release(building);
   Coupled coupled;
   coupled.state = hold::solve(building, mode, conditions);
   double moved = settled_frac;
