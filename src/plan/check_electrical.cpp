@@ -25,6 +25,13 @@ RuleValue rule_value(const Review& review, std::string_view id) {
   return found;
 }
 
+double allowed_a(const Review& review, const power::Circuit& circuit) {
+  return circuit.breaker_a / rule_value(review, "continuous-load").value;
+}
+bool over_load(const Review& review, const power::Circuit& circuit) {
+  return circuit.settled_a > allowed_a(review, circuit) * above;
+}
+
 std::optional<double> listed_length_m(const Review& review, const power::Circuit& circuit) {
   return cable_of(review, circuit)
       .max_length_m(circuit.breaker_a, panel_of(review, circuit).voltage_v, review.job.requirements.start_c);

@@ -23,6 +23,10 @@ struct RuleValue {
 };
 RuleValue rule_value(const Review& review, std::string_view id);
 
+/// What the circuit's breaker may carry continuously, and whether the settled current is above it.
+double allowed_a(const Review& review, const power::Circuit& circuit);
+bool over_load(const Review& review, const power::Circuit& circuit);
+
 /// Longest circuit that the data sheet lists for the circuit's breaker, voltage and start; none if it has no
 /// such row.
 std::optional<double> listed_length_m(const Review& review, const power::Circuit& circuit);

@@ -23,13 +23,6 @@ void check_has_circuit(const Review& review, Findings& found) {
                 computed("layout of circuits"));
 }
 
-double allowed_a(const Review& review, const Circuit& circuit) {
-  return circuit.breaker_a / rule_value(review, "continuous-load").value;
-}
-bool over_load(const Review& review, const Circuit& circuit) {
-  return circuit.settled_a > allowed_a(review, circuit) * above;
-}
-
 void check_load(const Review& review, Findings& found) {
   for (const auto& circuit : review.plan.circuits) {
     if (!over_load(review, circuit)) continue;

@@ -73,6 +73,11 @@ void check_assured(const Review& review, Findings& found) {
   }
 }
 
+/// A fit that went nowhere has no figure worth printing.
+std::string misfit(double frac) {
+  return frac > 1 ? std::string("more than 100 %") : "up to " + percent(frac);
+}
+
 void check_model(const Review& review, Findings& found) {
   std::set<int> seen;
   for (const auto& circuit : review.plan.circuits) {
@@ -82,9 +87,11 @@ void check_model(const Review& review, Findings& found) {
       continue;
     found.add(
         "start-model-off", about(sheet),
-        fmt::format("The start currents of {} lie up to {} away from what its outputs say of the cable; "
-                    "its own tolerance is {}.",
-                    sheet.name, percent(circuit.start.model_off_frac), percent(sheet.output_tolerance_frac)),
+        fmt::format(
+            "The model of a start cannot follow the data sheet of {}: outputs and start currents lie {} off "
+            "it, and the sheet's own tolerance is {}{}.",
+            sheet.name, misfit(circuit.start.model_off_frac), percent(sheet.output_tolerance_frac),
+            circuit.start.modelled ? "" : "; the sheet's two points are taken instead"),
         "Check the sheet's outputs and start currents against the maker's; ask for the course of the "
         "current.",
         computed("fit of the cold start, docs/circuits-start.md"));

@@ -14,10 +14,12 @@ using piping::at;
 
 using power::Circuit;
 
+/// A breaker too small for its load has no conductors either, but over-80 says so.
 void check_conductors(const Review& review, Findings& found) {
   const auto set = review.job.requirements.rules;
   for (const auto& circuit : review.plan.circuits) {
-    if (circuit.wiring.trouble.empty() || !circuit.wiring.conductor.empty()) continue;
+    if (circuit.wiring.trouble.empty() || !circuit.wiring.conductor.empty() || over_load(review, circuit))
+      continue;
     found.add("no-conductor", about(circuit, review.job),
               fmt::format("No conductor was found for circuit {} ({} on {:g} A, {} from panel {}): {}.",
                           circuit.id, amperes(circuit.settled_a), circuit.breaker_a,

@@ -306,8 +306,9 @@ constexpr CatalogueEntry entries[] = {
      "The current at switching on exceeds what the standard makes every breaker hold; the maker's curve "
      "decides.",
      "Compare the data sheet's start current with the breaker maker's time-current curve."},
-    {"start-model-off", note, electrical, "Start currents and outputs of the data sheet do not agree",
-     "The course of the current after switching on comes from both, and is only as good as they agree.",
+    {"start-model-off", note, electrical, "Model of the start does not follow the data sheet",
+     "The sheet's outputs and start currents are not those of one self-regulating core; the start is then "
+     "judged by the sheet's two points, which is never below the truth.",
      "Check the sheet against the maker's, and ask the maker for the course of the current."},
     {"start-above-limit", fix, electrical, "Panel cannot start its circuits within its limit",
      "Even one after another they draw more than its main or the limit asked for.",
