@@ -280,7 +280,7 @@ TEST_F(SceneTest, OpenLoopDutyHoldsTheAverageRun) {
                                     plan::surroundings_of(laid, 12)) *
               piping::loss_length_m(laid);
     const physics::HeatingCable cable(building_.job.cables[at(planned.cable)]);
-    full_w += cable.power_w_per_m(46, 208) * planned.passes * planned.derating_frac *
+    full_w += cable.power_w_per_m(46, 208 * planned.voltage_frac) * planned.passes * planned.derating_frac *
               piping::cable_length_m(laid, 1);
   }
   ASSERT_EQ(group.control.open_loop_duty.size(), 1u);

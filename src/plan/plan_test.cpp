@@ -60,8 +60,11 @@ TEST(Plan, SensorRunSitsAtMaintainAndItsDutyIsLossOverOutput) {
   const GroupPlan& group = plan.groups[0];
   EXPECT_NEAR(sensor.at_maintain_c + group.sensor_offset_k, 46, 1e-6);
   EXPECT_LT(std::abs(group.sensor_offset_k), 0.3) << "opposite the cable on copper: tenths of a kelvin";
-  // R2 has no fittings: the duty is plain loss over output, but for the sensor's tenth of a kelvin.
-  EXPECT_NEAR(group.duty, sensor.loss_w_per_m / sensor.output_w_per_m, 0.01);
+  // R2 has no fittings: the duty is plain loss over output at its voltage, but for the sensor's tenth of a
+  // kelvin.
+  const physics::HeatingCable cable(job.cables[static_cast<std::size_t>(sensor.cable)]);
+  const double left = cable.voltage_factor(208 * sensor.voltage_frac) / cable.voltage_factor(208);
+  EXPECT_NEAR(group.duty, sensor.loss_w_per_m / (left * sensor.output_w_per_m), 0.01);
   EXPECT_NEAR(sensor.energy_kwh_per_day, 20 * sensor.loss_w_per_m * 24 / 1000,
               0.01 * sensor.energy_kwh_per_day);
 }
