@@ -6,14 +6,31 @@ namespace firstdraw::week {
 namespace {
 
 /// Fields that make up the bill; all of them are read below.
-constexpr std::array bill_fields{"energyratestructure", "energyweekdayschedule",   "energyweekendschedule",
-                                 "demandratestructure", "demandweekdayschedule",   "demandweekendschedule",
-                                 "demandrateunit",      "demandrateunits",         "demandRateUnits",
-                                 "demandwindow",        "demandratchetpercentage", "flatdemandstructure",
-                                 "flatdemandmonths",    "flatdemandunit",          "flatdemandunits",
-                                 "flatDemandUnits",     "fixedmonthlycharge",      "fixedchargefirstmeter",
-                                 "fixedchargeunits",    "minmonthlycharge",        "mincharge",
-                                 "minchargeunits",      "annualmincharge",         "name"};
+constexpr std::array bill_fields{"energyratestructure",
+                                 "energyweekdayschedule",
+                                 "energyweekendschedule",
+                                 "demandratestructure",
+                                 "demandweekdayschedule",
+                                 "demandweekendschedule",
+                                 "demandrateunit",
+                                 "demandrateunits",
+                                 "demandRateUnits",
+                                 "demandwindow",
+                                 "demandratchetpercentage",
+                                 "flatdemandstructure",
+                                 "flatdemandmonths",
+                                 "flatdemandunit",
+                                 "flatdemandunits",
+                                 "flatDemandUnits",
+                                 "fixedmonthlycharge",
+                                 "fixedchargefirstmeter",
+                                 "fixedchargeunits",
+                                 "minmonthlycharge",
+                                 "mincharge",
+                                 "minchargeunits",
+                                 "annualmincharge",
+                                 "energytoulabels",
+                                 "name"};
 
 /// Charges that this program does not bill: zero or empty, or the record is refused.
 constexpr std::array refused_fields{"demandreactivepowercharge", "coincidentratestructure",
@@ -58,6 +75,8 @@ constexpr std::array silent_fields{"label",
                                    "demandattrs",
                                    "fixedattrs",
                                    "usenetmetering",
+                                   "supersedes",
+                                   "dgRules",
                                    "dgrules",
                                    "country",
                                    "revisions",
@@ -120,10 +139,23 @@ class RecordReader : public RecordFields {
     }
     energy.periods = structure("energyratestructure", true, &energy.daily);
     if (energy.periods.empty()) return;
+    name_periods(energy.periods);
     energy.weekday = grid("energyweekdayschedule", "energyratestructure", energy.periods.size());
     energy.weekend = grid("energyweekendschedule", "energyratestructure", energy.periods.size());
     if (std::ranges::any_of(energy.periods, [](const Period& p) { return p.tiers.size() > 1; }))
       note("tariff.tiers", "counted in each period by itself", "the record does not say");
+  }
+  /// Some records name the periods of energy.
+  void name_periods(std::vector<Period>& periods) {
+    const Json* names = field("energytoulabels");
+    if (names == nullptr || !list_of("energytoulabels", *names, periods.size(), "names of periods")) return;
+    for (std::size_t i = 0; i < periods.size(); ++i) {
+      if ((*names)[i].is_string()) {
+        periods[i].name = (*names)[i].get<std::string>();
+      } else {
+        wrong_kind(fmt::format("energytoulabels[{}]", i), "text", (*names)[i]);
+      }
+    }
   }
   void read_demand(Tariff& tariff) {
     if (!given("demandratestructure", {"demandweekdayschedule", "demandweekendschedule"})) return;

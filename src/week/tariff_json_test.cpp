@@ -79,6 +79,23 @@ TEST(TariffJson, EveryFieldArrives) {
   EXPECT_TRUE(tariff.holidays_as_weekend);
 }
 
+// Names that stored records use beside those of the documentation.
+TEST(TariffJson, OtherNamesOfTheSame) {
+  Json record = sound_record();
+  record.erase("flatdemandunit");
+  record.update({{"flatDemandUnits", "kW daily"},
+                 {"energytoulabels", {"Off-peak", "Peak"}},
+                 {"dgRules", "none"},
+                 {"supersedes", "older"},
+                 {"revisions", {1, 2}}});
+  const Tariff tariff = read(record);
+  EXPECT_TRUE(tariff.flat_demand->daily);
+  EXPECT_EQ(tariff.energy.periods[1].name, "Peak");
+  EXPECT_THAT(
+      errors_after([](Json& r) { r["energytoulabels"] = {"one"}; }),
+      ElementsAre("rate.json: energytoulabels: a list of 2 names of periods was expected, not a list of 1"));
+}
+
 TEST(TariffJson, OneRecordInItemsIsTheSame) {
   EXPECT_EQ(read({{"items", {sound_record()}}}).energy.weekday, read(sound_record()).energy.weekday);
   EXPECT_THAT(errors_of_text(Json{{"items", {sound_record(), sound_record()}}}.dump()),
