@@ -19,7 +19,7 @@ using rules::TripVerdict;
 /// "45 s", "20 min".
 std::string duration(double time_s) {
   constexpr double minute_s = 60, in_seconds_up_to_s = 180;
-  return time_s <= in_seconds_up_to_s ? fmt::format("{:.0f} s", time_s)
+  return time_s <= in_seconds_up_to_s ? fmt::format("{:.3g} s", time_s)
                                       : fmt::format("{:.0f} min", time_s / minute_s);
 }
 

@@ -46,9 +46,14 @@ void of_one_piece(J& j) { write_sheet({{10, 540, 0.02, 1.25}, 60}, j.cables[0]);
 
 /// A core that starts a hundred times as strong as it settles, and slowly.
 void slow_start(J& j) {
-  write_sheet({{10, 60, 0.06, 1.25}, 1400}, j.cables[0]);
-  j.cables[0].max_length.push_back({15, 208, 0, 60});
+  write_sheet({{10, 60, 0.06, 1.25}, 600}, j.cables[0]);
+  j.cables[0].max_length.push_back({16, 208, 0, 60});
   j.panels[0].main_a = 0;
+  j.requirements.rules = rules::RuleSet::intl;
+  j.wiring.insulation = "PVC";
+  j.wiring.method = "B2";
+  j.wiring.make = "class 2";
+  j.wiring.conduit.clear();
   j.wiring.breaker = "iec-60898-1-d";
 }
 
@@ -140,7 +145,11 @@ List voltage_faults() {
 List wiring_faults() {
   return {
       {"no-conductor", "C01", [](J& j) { j.wiring.ambient_c = 88; }},
-      {"no-raceway", "C01", [](J& j) { j.wiring.circuits_together = 300; }, [](J&) {}, {"grouping-bites"}},
+      {"no-raceway",
+       "C01",
+       [](J& j) { j.wiring.circuits_together = 40; },
+       [](J& j) { j.wiring.ambient_c = 70; },
+       {"grouping-bites"}},
       {"grouping-bites", "P1", [](J& j) { j.wiring.circuits_together = 12; }},
       {"no-supply-conductor", "P1", [](J& j) { j.panels[0].main_a = 400; },
        [](J& j) { j.panels[0].supply_length_m = 10; }},
@@ -215,6 +224,9 @@ job::Job sound_job() {
   job::Job job = SoundBuilding().job;
   job.spaces[0].air = {19, 22, 27};
   job.groups[0].hold_tolerance_k = 4;
+  job.groups[0].differential_k = 2;
+  job.groups[0].cycle_s = 600;
+  job.cables[0].min_bend_radius_m = 0.03;
   for (auto& run : job.runs) run.thickness_m = 0.0508;
   return job;
 }

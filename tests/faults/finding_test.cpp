@@ -2,9 +2,14 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
+#include <unistd.h>
+
 #include <algorithm>
+#include <filesystem>
 
 #include "finding_jobs.hpp"
+#include "job/folder.hpp"
 #include "plan/finding_catalogue.hpp"
 #include "plan/plan.hpp"
 
@@ -16,10 +21,33 @@ namespace {
 
 using Said = std::pair<std::string, std::string>;  // id, place
 
+std::string texts(const std::vector<job::Diagnostic>& problems) {
+  std::string out;
+  for (const auto& problem : problems) out += problem.text() + "\n";
+  return out;
+}
+
+/// The job as a user would hand it in: through the files of a job folder.
+job::Job through_a_folder(const job::Job& job) {
+  const auto* test = testing::UnitTest::GetInstance()->current_test_info();
+  std::string name = fmt::format("firstdraw_{}_{}", getpid(), test->name());
+  std::ranges::replace(name, '/', '_');
+  const auto folder = std::filesystem::path(testing::TempDir()) / name;
+  std::filesystem::remove_all(folder);
+  const auto written = job::write_job(job, folder);
+  auto read = job::read_job(folder);
+  std::filesystem::remove_all(folder);
+  std::string problems;
+  if (!written) problems += texts(written.error());
+  if (!read) problems += texts(read.error());
+  EXPECT_EQ(problems, "");
+  return read ? *read : job;
+}
+
 std::vector<Finding> findings(const job::Job& job) {
   Options options;
   options.samples = 200;
-  return make_plan(job, options).findings;
+  return make_plan(through_a_folder(job), options).findings;
 }
 
 std::multiset<Said> said(const std::vector<Finding>& list) {
