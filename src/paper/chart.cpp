@@ -11,8 +11,10 @@ constexpr TextStyle title_style{8, 600, false, colours::accent};
 constexpr TextStyle axis_style{6.5, 400, false, colours::quiet};
 constexpr TextStyle name_style{6.5, 500};
 constexpr Colour region_fill{0.975, 0.935, 0.86};
+constexpr Colour good_fill{0.86, 0.925, 0.965}, bad_fill{0.975, 0.875, 0.80};
 const Pen grid_pen{{0.86, 0.88, 0.90}, 0.12, {}};
 const Pen frame_pen{colours::quiet, 0.2, {}};
+const Pen hatch_pen{{0.90, 0.72, 0.60}, 0.12, {}};
 const Pen limit_pen{colours::warning, 0.3, {1.6, 0.6, 0.3, 0.6}};
 constexpr double row_mm = 3.1, sample_mm = 5, names_gap_mm = 1.8, longest_name_mm = 46;
 
@@ -58,6 +60,7 @@ class Plot {
 
   void draw() {
     regions();
+    patches();
     rules();
     for (const ChartBand& each : chart_.bands) band(each);
     for (const ChartLine& each : chart_.lines) line(each);
@@ -98,6 +101,9 @@ class Plot {
 
   double x_mm(double x) const { return plot_.left_mm + x_.share(x) * plot_.width_mm(); }
   double y_mm(double y) const { return plot_.bottom_mm - y_.share(y) * plot_.height_mm(); }
+  double within_x_mm(double x) const {
+    return x <= x_.low ? plot_.left_mm : std::min(x_mm(x), plot_.right_mm);
+  }
   double within_mm(double y) const { return std::clamp(y_mm(y), plot_.top_mm, plot_.bottom_mm); }
 
   void regions() {
@@ -106,6 +112,32 @@ class Plot {
       if (bottom - top < 0.1) continue;
       ink_.rectangle({plot_.left_mm, top}, plot_.width_mm(), bottom - top, region_fill, std::nullopt);
       names_.push_back({(top + bottom) / 2, region.name, std::nullopt, region_fill});
+    }
+  }
+
+  // Good: its name at the lower left; bad: hatched, its name at the upper right.
+  void patches() {
+    for (const ChartPatch& patch : chart_.patches) {
+      const double left = within_x_mm(patch.x_low), right = within_x_mm(patch.x_high);
+      const double top = within_mm(patch.y_high), bottom = within_mm(patch.y_low);
+      if (right - left < 0.1 || bottom - top < 0.1) continue;
+      const bool good = patch.look == ChartPatch::Look::good;
+      ink_.rectangle({left, top}, right - left, bottom - top, good ? good_fill : bad_fill, frame_pen);
+      if (!good) hatch({left, top, right, bottom});
+      TextStyle style = name_style;
+      style.anchor = good ? Anchor::start : Anchor::end;
+      if (bottom - top > row_mm && ink_.label_width_mm(patch.name, style) < right - left - 2)
+        ink_.label({good ? left + 1 : right - 1, good ? bottom - 1.2 : top + 2.6}, patch.name, style);
+    }
+  }
+
+  void hatch(const Frame& area) {
+    constexpr double every_mm = 3;
+    const double rise = area.height_mm();
+    for (double x = area.left_mm - rise + every_mm; x < area.right_mm; x += every_mm) {
+      const double from = std::max(x, area.left_mm), to = std::min(x + rise, area.right_mm);
+      if (to > from)
+        ink_.line({from, area.bottom_mm - (from - x)}, {to, area.bottom_mm - (to - x)}, hatch_pen);
     }
   }
 

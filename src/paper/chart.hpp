@@ -39,6 +39,12 @@ struct ChartRegion {
   double low = 0, high = 0;
   std::string name{};
 };
+/// A part of the plane that means something; infinite: to the edge. Its name stands inside, where it fits.
+struct ChartPatch {
+  enum class Look { good, bad } look{};
+  double x_low = 0, x_high = 0, y_low = 0, y_high = 0;
+  std::string name{};
+};
 struct LineChart {
   std::string title{};
   Axis x{}, y{};
@@ -46,6 +52,7 @@ struct LineChart {
   std::vector<ChartBand> bands{};
   std::vector<ChartLimit> limits{};
   std::vector<ChartRegion> regions{};
+  std::vector<ChartPatch> patches{};
 };
 void draw_chart(Ink& ink, const Frame& frame, const LineChart& chart);
 

@@ -59,7 +59,7 @@ SettledAxis settle_numbers(const Axis& axis, double low, double high, int most) 
   constexpr double slack = 1e-9;
   if (std::isnan(axis.low)) first = std::floor(first / step + slack) * step;
   if (std::isnan(axis.high)) last = std::ceil(last / step - slack) * step;
-  SettledAxis settled{shown.value(first), shown.value(last), titled(axis.title, shown.unit), {}};
+  SettledAxis settled{shown.value(first), shown.value(last), titled(axis.title, shown.unit), {}, false};
   for (double number = std::ceil(first / step - slack); number * step <= last + step * 1e-6; ++number)
     settled.ticks.push_back(
         {shown.value(number * step), tick_text(number * step, step), shown.value(number * step)});
@@ -69,7 +69,7 @@ SettledAxis settle_numbers(const Axis& axis, double low, double high, int most) 
 // Names of days under the middle of the day; times of the day when there are only one or two.
 SettledAxis settle_week(const Axis& axis, double low, double high, int most) {
   static constexpr std::array<const char*, 7> names{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-  SettledAxis settled{low, high, axis.title, {}};
+  SettledAxis settled{low, high, axis.title, {}, false};
   const double days = (high - low) / day_s;
   const auto day_name = [](double day) {
     return names[static_cast<std::size_t>(((static_cast<long>(day) % 7) + 7) % 7)];
@@ -97,7 +97,40 @@ SettledAxis settle_week(const Axis& axis, double low, double high, int most) {
   return settled;
 }
 
+struct Moment {
+  double at_s;
+  const char* text;
+};
+constexpr std::array<Moment, 15> log_moments{{{0.1, "0.1 s"},
+                                              {1, "1 s"},
+                                              {3, "3 s"},
+                                              {10, "10 s"},
+                                              {30, "30 s"},
+                                              {60, "1 min"},
+                                              {120, "2 min"},
+                                              {300, "5 min"},
+                                              {900, "15 min"},
+                                              {1800, "30 min"},
+                                              {3600, "1 h"},
+                                              {7200, "2 h"},
+                                              {14400, "4 h"},
+                                              {43200, "12 h"},
+                                              {86400, "1 d"}}};
+
+SettledAxis settle_log(const Axis& axis, double low, double high) {
+  constexpr double least_s = 1e-3;
+  SettledAxis settled{std::max(low, least_s), std::max({high, 10 * low, 10 * least_s}), axis.title, {}, true};
+  for (const Moment& moment : log_moments)
+    if (moment.at_s >= settled.low * (1 - 1e-9) && moment.at_s <= settled.high * (1 + 1e-9))
+      settled.ticks.push_back({moment.at_s, moment.text, moment.at_s});
+  return settled;
+}
+
 }  // namespace
+
+double SettledAxis::share(double value) const {
+  return logarithmic ? std::log(value / low) / std::log(high / low) : (value - low) / (high - low);
+}
 
 std::string tick_text(double shown, double step) {
   const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
@@ -122,6 +155,7 @@ SettledAxis settle(const Axis& axis, double low, double high, int most) {
     low -= std::isnan(axis.low) ? 0.5 : 0;
     high += std::isnan(axis.high) || !std::isnan(axis.low) ? 0.5 : 0;
   }
+  if (axis.scale == Axis::Scale::log_elapsed) return settle_log(axis, low, high);
   return axis.scale == Axis::Scale::week ? settle_week(axis, low, high, most)
                                          : settle_numbers(axis, low, high, most);
 }

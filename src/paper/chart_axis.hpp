@@ -12,9 +12,10 @@ namespace firstdraw::paper {
 
 struct Axis {
   enum class Scale {
-    numbers,  // as they are, or of `kind`
-    elapsed,  // seconds, shown in s, min, h or days as the length asks for
-    week,     // seconds since Monday 00:00, shown as days of the week or times of the day
+    numbers,      // as they are, or of `kind`
+    elapsed,      // seconds, shown in s, min, h or days as the length asks for
+    log_elapsed,  // seconds above 0 by their logarithm, each number with its own unit
+    week,         // seconds since Monday 00:00, shown as days of the week or times of the day
   };
   std::string title{};  // the unit is added
   Scale scale = Scale::numbers;
@@ -43,8 +44,9 @@ struct SettledAxis {
   double low = 0, high = 1;
   std::string title;  // with unit
   std::vector<Tick> ticks;
+  bool logarithmic = false;
   /// Where a value lies between the ends, 0...1 within.
-  double share(double value) const { return (value - low) / (high - low); }
+  double share(double value) const;
 };
 
 /// `low`, `high`: of what is drawn (NaN when nothing is); `most`: ticks there is room for.

@@ -55,6 +55,18 @@ TEST(Chart, ElapsedTimeTakesTheUnitThatSuits) {
             (std::vector<std::string>{"0", "3", "6", "9", "12", "15", "18", "21", "24"}));
 }
 
+TEST(Chart, ALogarithmOfTimeGivesDecadesTheSameWidth) {
+  Axis axis{"Since"};
+  axis.scale = Axis::Scale::log_elapsed;
+  const SettledAxis settled = settle(axis, 1, 10000, 8);
+  EXPECT_DOUBLE_EQ(settled.share(1), 0);
+  EXPECT_NEAR(settled.share(10), 0.25, 1e-12);
+  EXPECT_NEAR(settled.share(100), 0.5, 1e-12);
+  EXPECT_NEAR(settled.share(10000), 1, 1e-12);
+  EXPECT_EQ(texts(settled), (std::vector<std::string>{"1 s", "3 s", "10 s", "30 s", "1 min", "2 min", "5 min",
+                                                      "15 min", "30 min", "1 h", "2 h"}));
+}
+
 TEST(Chart, AnAxisOfOneValueOrOfNoneIsStillAnAxis) {
   for (const double value : {0.0, 5.0, -3.0, std::nan("")}) {
     const SettledAxis settled = settle(Axis{}, value, value, 5);

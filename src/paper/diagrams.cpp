@@ -133,7 +133,7 @@ void contactor(Ink& ink, const Wiring& wiring) {
   const Point feed[] = {{33, 15}, {33, 4}, {122, 4}};
   ink.line(feed, {colours::text, 0.7, {}});
   ink.label({42, 3},
-            fmt::format("{} circuits, each with its own breaker ({}), {}, {}, PE", wiring.circuits.size(),
+            fmt::format("circuits: {}, each on its own breaker ({}), {}, {}, PE", wiring.circuits.size(),
                         fitted(ink, wiring.breaker, plain, 40), wiring.phase_names[0], wiring.phase_names[1]),
             plain);
   const Point load[] = {{135, 4}, {141, 4}, {141, 35}, {146, 35}};
@@ -205,13 +205,12 @@ void section_along(Ink& ink) {
 }  // namespace
 
 void draw_wiring(Ink& ink, const Wiring& wiring) {
-  const bool many = wiring.circuits.size() > 1;
   ink.begin("wiring", "Wiring of group " + wiring.group);
-  panel(ink, wiring, many);
+  panel(ink, wiring, wiring.contactor);
   controller(ink, wiring);
   supply_and_signals(ink, wiring);
-  if (many) contactor(ink, wiring);
-  heating_circuit(ink, wiring, many ? 141 : 112, 30);
+  if (wiring.contactor) contactor(ink, wiring);
+  heating_circuit(ink, wiring, wiring.contactor ? 141 : 112, 30);
   ink.label({0, 85},
             "Terminal names are generic: the controller maker's instructions rule. Mains and signal wires in "
             "separate conduits, "

@@ -15,13 +15,13 @@ struct Wiring {
   std::string phase_names[2];  // "L1" and "L2", or "L" and "N"
   std::string breaker;         // "2-pole, trips at 30 mA"
   bool sensor = true;          // otherwise the controller runs on the entered ambient
+  bool contactor = false;      // otherwise the controller's own contacts switch the one circuit
 };
 struct DrawingSize {
   double width_mm = 0, height_mm = 0;
 };
 
 inline constexpr DrawingSize wiring_size{176, 88};
-/// More than one circuit is switched by a contactor, one circuit by the controller itself.
 void draw_wiring(Ink& ink, const Wiring& wiring);
 
 struct SensorSection {

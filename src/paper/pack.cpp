@@ -76,12 +76,14 @@ void set_book(Book& book, const Pack& pack) {
   run_schedule(book, pack);
   circuit_schedule(book, pack);
   panel_schedules(book, pack);
+  starts_from_cold(book, pack);
   bill_of_materials(book, pack);
   settings_sheets(book, pack);
   design_choices(book, pack);
   first_draw(book, pack);
   installation_sheets(book, pack);
   field_test_sheets(book, pack);
+  labels(book, pack);
   assumptions(book, pack);
   findings(book, pack);
   cautions(book, pack);
@@ -262,7 +264,7 @@ job::Result<std::vector<PackFile>> write_pack(const job::Job& job, const plan::P
   auto type = Typesetter::create();
   if (!type) return std::unexpected(file_trouble(folder, type.error(), "install the package fonts-inter"));
   const RiserDrawing drawing = draw_riser(job, plan.network);
-  const Pack pack{job, plan, drawing, Show(job), forecast};
+  const Pack pack{job, plan, drawing, Show(job), forecast, current_grids(job, plan)};
   return Writer(pack, folder, progress, *type).write();
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "forecast/forecast.hpp"
+#include "paper/currents.hpp"
 #include "paper/flow.hpp"
 #include "paper/naming.hpp"
 #include "paper/riser_picture.hpp"
@@ -16,6 +17,7 @@ struct Pack {
   const RiserDrawing& drawing;
   Show show;
   const forecast::Forecast* forecast = nullptr;  // none: no sheets of the network in time
+  std::vector<CurrentGrid> currents{};           // like plan.circuits
 };
 
 void cover(Book& book, const Pack& pack);
@@ -24,6 +26,8 @@ void riser_sheets(Book& book, const Pack& pack);
 void run_schedule(Book& book, const Pack& pack);
 void circuit_schedule(Book& book, const Pack& pack);
 void panel_schedules(Book& book, const Pack& pack);
+/// Currents of a cold start and the start sequence, panel by panel; nothing where no start was judged.
+void starts_from_cold(Book& book, const Pack& pack);
 void bill_of_materials(Book& book, const Pack& pack);
 void settings_sheets(Book& book, const Pack& pack);
 void design_choices(Book& book, const Pack& pack);
@@ -39,6 +43,7 @@ void forecast_riser_sheets(Book& book, const Pack& pack);
 RunShades growth_shades(const job::Job& job, const forecast::Forecast& forecast);
 void installation_sheets(Book& book, const Pack& pack);
 void field_test_sheets(Book& book, const Pack& pack);
+void labels(Book& book, const Pack& pack);
 void assumptions(Book& book, const Pack& pack);
 void findings(Book& book, const Pack& pack);
 void cautions(Book& book, const Pack& pack);

@@ -16,13 +16,6 @@ constexpr const char* part_title = "Installation sheets";
 // Drawings are made smaller on paper, as far as their texts stay 6 pt.
 constexpr double wiring_scale = 0.93, section_scale = 0.86;
 
-std::vector<const power::Circuit*> circuits_of(const Pack& pack, int group) {
-  std::vector<const power::Circuit*> circuits;
-  for (const power::Circuit& circuit : pack.plan.circuits)
-    if (circuit.group == group) circuits.push_back(&circuit);
-  return circuits;
-}
-
 struct Counts {
   std::size_t connections = 0, tees = 0, ends = 0;
   double cable_m = 0;
@@ -40,14 +33,32 @@ Counts counts_of(const std::vector<const power::Circuit*>& circuits) {
 
 double traced_m(const Pack& pack, int group) {
   double sum_m = 0;
-  for (const power::Circuit* circuit : circuits_of(pack, group))
+  for (const power::Circuit* circuit : circuits_of(pack.plan, group))
     for (int run : circuit->runs) sum_m += pack.job.runs[static_cast<std::size_t>(run)].length_m;
   return sum_m;
 }
 
+std::string contactor_text(const power::Switching& switching) {
+  return fmt::format(
+      "Contactor: {} poles, each for at least {} A, utilization category AC-1; coil at the "
+      "controller's load voltage",
+      switching.poles, count(switching.pole_a, 1));
+}
+
+// Which circuits wait how long when the group comes on.
+std::string start_order(const Pack& pack, int group) {
+  std::string text;
+  for (const power::Circuit* circuit : circuits_of(pack.plan, group))
+    if (circuit->start.delay_s > 0)
+      text += fmt::format("{}{} {}", text.empty() ? "" : ", ", circuit->id,
+                          pack.show.with_unit(circuit->start.delay_s, Kind::duration));
+  return text.empty() ? ""
+                      : "Circuits that wait at every return of power (“Starts from cold”): " + text + ".";
+}
+
 void parts_and_tools(Book& book, const Pack& pack, int index) {
   const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
-  const auto circuits = circuits_of(pack, index);
+  const auto circuits = circuits_of(pack.plan, index);
   const Counts counts = counts_of(circuits);
   const rules::LabelSpacing labels = rules::label_spacing(pack.job.requirements.rules);
   heading(book, "Have before starting", 30);
@@ -55,9 +66,8 @@ void parts_and_tools(Book& book, const Pack& pack, int index) {
                                              group.kind == job::ControlKind::pipe_sensor
                                                  ? ", with pipe sensor and lead"
                                                  : " (entered ambient: no sensor)")};
-  if (circuits.size() > 1)
-    parts.push_back(
-        fmt::format("Contactor for {} circuits, coil at the controller's load voltage", circuits.size()));
+  if (const power::Switching switching = switching_of(pack.plan, index); switching.contactor)
+    parts.push_back(contactor_text(switching));
   parts.push_back(fmt::format(
       "{} of heating cable; {} power connections, {} tees, {} end seals, kits of the cable's maker",
       pack.show.with_unit(counts.cable_m, Kind::length), counts.connections, counts.tees, counts.ends));
@@ -90,11 +100,6 @@ void controller_place(Book& book) {
            "Mark the controller with its group, panel and circuits; leave this sheet inside the door."});
 }
 
-std::string phase_name(const job::Panel* panel, int which) {
-  if (panel && panel->line_to_line) return which == 0 ? "L1" : "L2";
-  return which == 0 ? "L" : "N";
-}
-
 void wiring(Book& book, const Pack& pack, int index) {
   const double drawing_mm = wiring_size.height_mm * wiring_scale;
   heading(book, "Wiring", drawing_mm + 4);
@@ -102,34 +107,7 @@ void wiring(Book& book, const Pack& pack, int index) {
   draw_wiring(book, wiring_of(pack.job, pack.plan, index));
   book.pop();
   book.skip(drawing_mm + 1);
-  const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
-  const auto circuits = circuits_of(pack, index);
-  const job::Panel* panel = circuits.empty() ? nullptr : panel_of(pack, circuits.front()->panel);
-  const std::string phases = phase_name(panel, 0) + ", " + phase_name(panel, 1);
-  Table table;
-  table.columns = {{"Terminal", ""}, {"Goes to", ""}, {"Mind", ""}};
-  table.size_pt = 7;
-  table.pad_y_mm = 0.5;
-  const auto row = [&](std::string terminal, std::string to, std::string mind) {
-    table.rows.push_back({Row::Kind::plain, {std::move(terminal), std::move(to), std::move(mind)}});
-  };
-  row("LINE " + phases + ", PE",
-      circuits.size() > 1 ? "control circuit in the panel" : "circuit breaker in the panel",
-      "Supply voltage as on the panel schedule. Earth first, by the code's conductor size.");
-  row("LOAD",
-      circuits.size() > 1 ? "contactor coil A1, A2; one pole pair per circuit"
-                          : "power connection of the heating cable",
-      "Contacts and contactor must carry the current 300 s after a cold start. Switch both live conductors "
-      "where the code asks for it.");
-  row("SENSOR S1, S2, SH",
-      group.kind == job::ControlKind::pipe_sensor ? "sensor on run " + group.sensor_run : "not used",
-      "Shielded pair, away from mains; shield earthed at the controller only. Measure the resistance before "
-      "connecting.");
-  row("ALARM COM, NO", "dry contact to the building's alarm input",
-      "Test by forcing an alarm. Say where it sounds.");
-  row("BMS A / B", "building-management bus, where the controller has one",
-      "Write address and baud rate on the settings sheet.");
-  flow(book, table);
+  flow(book, control_wiring(pack, index));
 }
 
 void sensor_place(Book& book, const Pack& pack, int index) {
@@ -205,7 +183,7 @@ void first_day(Book& book, const Pack& pack, int index) {
                            ? pack.plan.groups[static_cast<std::size_t>(index)]
                            : plan::GroupPlan{};
   heading(book, "First power-up and first day", 40);
-  flow(book, expected_currents(pack, circuits_of(pack, index)));
+  if (const std::string order = start_order(pack, index); !order.empty()) paragraph(book, order);
   bullets(book,
           {fmt::format("The slowest run should be at its set-point {} after a cold start with nobody "
                        "drawing; look again then.",
@@ -213,7 +191,8 @@ void first_day(Book& book, const Pack& pack, int index) {
            fmt::format("Settled, the controller should be on about {} of the time at the maintain "
                        "temperature in usual air.",
                        percent(planned.duty)),
-           ("Read every circuit's current once more at a known pipe temperature. Less than expected: a "
+           ("Read every circuit's current at a known pipe temperature and compare it with the table of its "
+            "sheet. Less than expected: a "
             "length of cable that does not heat, or low voltage. More: pipe colder than the thermometer "
             "says, or wet insulation."),
            ("Measure the pipe under the insulation at the far end of every circuit with the contact "
@@ -225,7 +204,7 @@ void first_day(Book& book, const Pack& pack, int index) {
 void group_sheet(Book& book, const Pack& pack, int index) {
   const job::ControlGroup& group = pack.job.groups[static_cast<std::size_t>(index)];
   std::string circuits;
-  for (const power::Circuit* circuit : circuits_of(pack, index))
+  for (const power::Circuit* circuit : circuits_of(pack.plan, index))
     circuits += (circuits.empty() ? "" : ", ") + circuit->id;
   sheet(
       book, "Install: group " + group_name(pack.job, index),
@@ -250,16 +229,11 @@ void group_sheet(Book& book, const Pack& pack, int index) {
 
 }  // namespace
 
-const job::Panel* panel_of(const Pack& pack, int panel) {
-  return panel < 0 || panel >= std::ssize(pack.job.panels)
-             ? nullptr
-             : &pack.job.panels[static_cast<std::size_t>(panel)];
-}
-
 Wiring wiring_of(const job::Job& job, const plan::Plan& plan, int group) {
   Wiring wiring;
   wiring.group = job.groups[static_cast<std::size_t>(group)].id;
   wiring.panel = job.groups[static_cast<std::size_t>(group)].panel;
+  wiring.contactor = switching_of(plan, group).contactor;
   wiring.sensor = job.groups[static_cast<std::size_t>(group)].kind == job::ControlKind::pipe_sensor;
   const auto panel = std::ranges::find(job.panels, wiring.panel, &job::Panel::id);
   for (int which : {0, 1})

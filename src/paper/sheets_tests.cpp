@@ -7,7 +7,7 @@
 namespace firstdraw::paper {
 namespace {
 
-constexpr double writing_row_mm = 5.6;  // a figure written by hand fits
+constexpr double writing_row_mm = 5.1;  // a figure written by hand fits
 
 Table stages(const Pack& pack) {
   Table table;
@@ -39,22 +39,6 @@ Table methods(const Pack& pack) {
   return table;
 }
 
-Table energised() {
-  Table table;
-  table.columns = {{"Energised", ""},
-                   {"Supply at the panel, V", "", Anchor::start, 24},
-                   {"Supply at the feed, V", "", Anchor::start, 24},
-                   {"Current, A", "", Anchor::start, 22},
-                   {"Pipe at the far end", "", Anchor::start, 24},
-                   {"Air", "", Anchor::start, 16}};
-  table.size_pt = 6.8;
-  table.least_row_mm = writing_row_mm;
-  table.pad_y_mm = 0.35;
-  for (const char* when : {"0 s", "300 s", "steady"})
-    table.rows.push_back({Row::Kind::plain, {when, "", "", "", "", ""}});
-  return table;
-}
-
 void test_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
   sheet(book, "Field tests: circuit " + circuit.id,
         fmt::format("Group {} · panel {} · fed at {} · {} · {} · breaker {:.0f} A",
@@ -65,11 +49,11 @@ void test_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
                 {"Reel or batch", "Length fitted", "Test voltage, dc", "Installed by",
                  "Insulation tester: serial, calibrated until", "Clamp meter: serial, calibrated until",
                  "Thermometer: serial, calibrated until", "Air: temperature, humidity"},
-                4, 8);
-  paragraph(book, expected_currents_text(pack, circuit), small_style);
+                4, 7.2);
   flow(book, stages(pack));
-  flow(book, energised());
-  writing_boxes(book, {"Tested by: name, date", "Signature", "Witnessed by: name, date", "Signature"}, 4, 10);
+  flow(book, expected_currents(pack, circuit, true));
+  paragraph(book, expected_currents_note(pack, circuit), small_style);
+  writing_boxes(book, {"Tested by: name, date", "Signature", "Witnessed by: name, date", "Signature"}, 4, 9);
 }
 
 }  // namespace
