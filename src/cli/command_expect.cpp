@@ -1,16 +1,14 @@
 // `firstdraw expect`: what a clamp meter should show on a circuit of a job.
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
-#include <expected>
 #include <memory>
 #include <optional>
 
 #include "cli/expect_answer.hpp"
+#include "cli/find_circuit.hpp"
 #include "cli/job_input.hpp"
 #include "cli/program.hpp"
 #include "cli/question.hpp"
-#include "plan/run_classes.hpp"
 
 namespace firstdraw::cli {
 namespace {
@@ -41,21 +39,6 @@ plan::SiteReading read(const ExpectCommand& command, Question& question) {
   }
   reading.minutes = command.minutes;
   return reading;
-}
-
-/// Index into plan.circuits, or the exit code after the error was printed.
-std::expected<int, ExitCode> find_circuit(const plan::Plan& plan, const std::string& id,
-                                          const Context& context) {
-  const int found = plan::index_of(plan.circuits, id);
-  if (found != piping::none) return found;
-  std::vector<std::string> ids;
-  for (const power::Circuit& circuit : plan.circuits) ids.push_back(circuit.id);
-  const auto near = units::nearest(id, ids);
-  const std::string hint = near          ? fmt::format("did you mean {}?", *near)
-                           : ids.empty() ? "it has no circuit at all"
-                                         : fmt::format("it has {}", fmt::join(ids, ", "));
-  return std::unexpected(
-      context.fail(ExitCode::wrong_command_line, {complaint(id, "the job has no such circuit", hint)}));
 }
 
 ExitCode run(const ExpectCommand& command, const Context& context) {

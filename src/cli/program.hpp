@@ -58,6 +58,7 @@ std::vector<const CLI::App*> commands_of(const CLI::App& app);
 void add_new(Program& program);
 void add_check(Program& program);
 void add_plan(Program& program);
+void add_circuits(Program& program);
 void add_pack(Program& program);
 void add_simulate(Program& program);
 void add_replay(Program& program);
