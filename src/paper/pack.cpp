@@ -12,6 +12,7 @@
 
 #include "paper/file_out.hpp"
 #include "paper/install.hpp"
+#include "paper/one_line.hpp"
 #include "paper/sheets.hpp"
 #include "paper/svg.hpp"
 #include "paper/workbook.hpp"
@@ -75,7 +76,9 @@ void set_book(Book& book, const Pack& pack) {
   riser_sheets(book, pack);
   run_schedule(book, pack);
   circuit_schedule(book, pack);
+  one_line_diagrams(book, pack);
   panel_schedules(book, pack);
+  load_calculation(book, pack);
   starts_from_cold(book, pack);
   bill_of_materials(book, pack);
   settings_sheets(book, pack);
@@ -230,6 +233,7 @@ class Writer {
       if (auto done = store("riser-growth.svg", "riser drawing, hours in the growth band", svg); !done)
         return done;
     }
+    if (auto done = one_lines(); !done) return done;
     for (int group = 0; group < std::ssize(pack_.job.groups); ++group) {
       const std::string& id = pack_.job.groups[static_cast<std::size_t>(group)].id;
       const std::string wiring = diagram_svg("Wiring of group " + id, wiring_size, type_, [&](Ink& ink) {
@@ -242,6 +246,18 @@ class Writer {
           diagram_svg("Cable and sensor of group " + id, section_size, type_,
                       [&](Ink& ink) { draw_section(ink, section_of(pack_.job, pack_.plan, group)); });
       if (auto done = store("sensor-" + file_part(id) + ".svg", "cable and sensor of group " + id, section);
+          !done)
+        return done;
+    }
+    return {};
+  }
+
+  job::Result<void> one_lines() {
+    for (const power::PanelLoad& load : pack_.plan.panels) {
+      if (load.panel == piping::none || load.circuits.empty()) continue;
+      const std::string& id = pack_.job.panels[piping::at(load.panel)].id;
+      const std::string svg = one_line_svg(pack_.job, pack_.plan, load, type_);
+      if (auto done = store("one-line-" + file_part(id) + ".svg", "one-line diagram of panel " + id, svg);
           !done)
         return done;
     }

@@ -25,7 +25,9 @@ void contents(Book& book);
 void riser_sheets(Book& book, const Pack& pack);
 void run_schedule(Book& book, const Pack& pack);
 void circuit_schedule(Book& book, const Pack& pack);
+void one_line_diagrams(Book& book, const Pack& pack);
 void panel_schedules(Book& book, const Pack& pack);
+void load_calculation(Book& book, const Pack& pack);
 /// Currents of a cold start and the start sequence, panel by panel; nothing where no start was judged.
 void starts_from_cold(Book& book, const Pack& pack);
 void bill_of_materials(Book& book, const Pack& pack);

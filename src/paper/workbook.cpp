@@ -13,11 +13,6 @@
 namespace firstdraw::paper {
 namespace {
 
-template <class T>
-std::string id_of(const std::vector<T>& things, int index) {
-  return index < 0 || index >= std::ssize(things) ? "" : things[static_cast<std::size_t>(index)].id;
-}
-
 void runs(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
   const Show show(job);
   const std::string length = show.unit(Kind::length), size = show.unit(Kind::size),
@@ -70,7 +65,7 @@ void runs(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
                     level_name(job, run.level),
                     space_name(job, run.space),
                     run.group,
-                    id_of(plan.circuits, p.circuit),
+                    id_or_empty(plan.circuits, p.circuit),
                     pipe_name(run.pipe),
                     show.value(run.length_m, Kind::length),
                     insulation_name(run.insulation),
@@ -101,93 +96,6 @@ void runs(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
                     if_traced(p.energy_kwh_per_day)});
   }
   writer.sheet("Runs", fields, rows);
-}
-
-void circuits(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
-  const Show show(job);
-  const std::string length = show.unit(Kind::length);
-  const char *one = "0.0", *whole = "0", *share = "0.0 %";
-  const std::vector<Field> fields{{"Circuit", 9},
-                                  {"Panel", 10},
-                                  {"Group", 12},
-                                  {"Fed at", 12},
-                                  {"Heating cable", 22},
-                                  {headed("Cable", length), 10, one},
-                                  {headed("Most allowed", length), 12, one},
-                                  {"Breaker (A)", 9, whole},
-                                  {"Poles", 7, whole},
-                                  {"Ground fault (mA)", 11, whole},
-                                  {"At maintain (A)", 11, one},
-                                  {"300 s after cold start (A)", 13, one},
-                                  {"Peak at start (A)", 11, one},
-                                  {"Leakage (mA)", 10, one},
-                                  {"Drop in cable", 10, share},
-                                  {"Drop in feeder", 10, share},
-                                  {"Conductor", 12},
-                                  {"Earth", 12},
-                                  {"Tees", 7, whole},
-                                  {"Ends", 7, whole},
-                                  {"Passes a limit", 22},
-                                  {"Runs, upstream first", 50}};
-  std::vector<std::vector<Cell>> rows;
-  for (const power::Circuit& c : plan.circuits) {
-    std::string ids, limits;
-    for (int run : c.runs) ids += (ids.empty() ? "" : ", ") + job.runs[static_cast<std::size_t>(run)].id;
-    if (c.over_length) limits += "over length ";
-    if (c.over_load) limits += "over load ";
-    if (!c.ground_fault) limits += "no ground-fault protection";
-    rows.push_back({c.id,
-                    id_of(job.panels, c.panel),
-                    id_of(job.groups, c.group),
-                    c.feed_node == piping::none ? "" : node_name(plan, c.feed_node),
-                    cable_name(job, c.cable),
-                    show.value(c.cable_length_m, Kind::length),
-                    show.value(c.max_length_m, Kind::length),
-                    c.breaker_a,
-                    static_cast<double>(c.poles),
-                    c.ground_fault ? c.ground_fault_trip_a * 1000 : std::nan(""),
-                    c.working_a,
-                    c.settled_a,
-                    c.peak_a,
-                    c.leakage_a * 1000,
-                    c.far_drop_frac,
-                    c.feeder_drop_frac,
-                    c.wiring.conductor,
-                    c.wiring.earth,
-                    static_cast<double>(c.tee_nodes.size()),
-                    static_cast<double>(c.end_nodes.size()),
-                    limits,
-                    ids});
-  }
-  writer.sheet("Circuits", fields, rows);
-}
-
-void panels(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
-  const std::vector<Field> fields{{"Panel", 10},
-                                  {"Name", 24},
-                                  {"Location", 28},
-                                  {"Voltage (V)", 10, "0"},
-                                  {"Poles used", 10, "0"},
-                                  {"Circuits", 10, "0"},
-                                  {"At maintain, largest phase (A)", 16, "0.0"},
-                                  {"300 s after cold start, largest phase (A)", 20, "0.0"},
-                                  {"L1, 300 s (A)", 10, "0.0"},
-                                  {"L2, 300 s (A)", 10, "0.0"},
-                                  {"L3, 300 s (A)", 10, "0.0"},
-                                  {"At maintain (W)", 12, "0"},
-                                  {"300 s after cold start (W)", 14, "0"}};
-  std::vector<std::vector<Cell>> rows;
-  for (const power::PanelLoad& load : plan.panels) {
-    if (load.panel < 0 || load.panel >= std::ssize(job.panels)) continue;
-    const job::Panel& panel = job.panels[static_cast<std::size_t>(load.panel)];
-    const auto phase = [&](std::size_t which) {
-      return which < load.phase_a.size() ? load.phase_a[which] : std::nan("");
-    };
-    rows.push_back({panel.id, panel.name, panel.location, panel.voltage_v, static_cast<double>(load.poles),
-                    static_cast<double>(load.circuits.size()), load.working_a, load.settled_a, phase(0),
-                    phase(1), phase(2), load.working_w, load.settled_w});
-  }
-  writer.sheet("Panels", fields, rows);
 }
 
 void materials(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan) {
@@ -250,8 +158,9 @@ std::string write_all(const job::Job& job, const plan::Plan& plan, const forecas
   workbook_set_properties(book, &properties);
   WorkbookWriter writer(book);
   runs(writer, job, plan);
-  circuits(writer, job, plan);
-  panels(writer, job, plan);
+  write_circuits(writer, job, plan);
+  write_panels(writer, job, plan);
+  write_load(writer, plan);
   materials(writer, job, plan);
   settings(writer, plan);
   findings(writer, plan);

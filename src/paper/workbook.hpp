@@ -9,13 +9,22 @@
 
 namespace firstdraw::paper {
 
-/// Sheets Runs, Circuits, Panels, Materials, Settings, Findings, Assumptions; with a forecast First draw
-/// taps, First draw runs and First draw hours. `created_s`: seconds since 1970, no clock.
+/// Id of the thing; empty for none.
+template <class T>
+std::string id_or_empty(const std::vector<T>& things, int index) {
+  return index < 0 || index >= std::ssize(things) ? "" : things[static_cast<std::size_t>(index)].id;
+}
+
+/// Sheets Runs, Circuits, Panels, Load calculation, Materials, Settings, Findings, Assumptions; with a
+/// forecast First draw taps, First draw runs and First draw hours. `created_s`: seconds since 1970, no clock.
 job::Result<void> write_workbook(const job::Job& job, const plan::Plan& plan,
                                  const forecast::Forecast* forecast, const std::filesystem::path& path,
                                  long long created_s);
 
 class WorkbookWriter;
+void write_circuits(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan);
+void write_panels(WorkbookWriter& writer, const job::Job& job, const plan::Plan& plan);
+void write_load(WorkbookWriter& writer, const plan::Plan& plan);
 /// The sheets of a forecast.
 void write_forecast(WorkbookWriter& writer, const job::Job& job, const forecast::Forecast& forecast);
 

@@ -1,4 +1,4 @@
-// Schedules of runs, circuits and panels.
+// Schedule of runs: what to build, what it holds.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -143,116 +143,6 @@ void hold_table(Book& book, const Pack& pack) {
   flow(book, table);
 }
 
-std::string run_list(const Pack& pack, const power::Circuit& circuit) {
-  std::string text;
-  for (int run : circuit.runs)
-    text += (text.empty() ? "" : ", ") + pack.job.runs[static_cast<std::size_t>(run)].id;
-  return text;
-}
-
-std::string limits_passed(const power::Circuit& circuit) {
-  std::string text;
-  if (circuit.over_length) text += "too long ";
-  if (circuit.over_load) text += "overloaded ";
-  if (!circuit.ground_fault) text += "no ground-fault protection";
-  return text.empty() ? "" : "! " + text;
-}
-
-Table circuit_table(const Pack& pack) {
-  const std::string length = pack.show.unit(Kind::length);
-  const auto number = [](const char* title, const std::string& unit) {
-    return Column{title, unit, Anchor::end};
-  };
-  Table table;
-  table.columns = {{"Circuit", ""},
-                   {"Panel", ""},
-                   {"Group", ""},
-                   {"Fed at", ""},
-                   {"Heating cable", ""},
-                   number("Cable", length),
-                   number("Longest allowed", length),
-                   number("Breaker", "A"),
-                   number("Poles", ""),
-                   number("Ground fault", "mA"),
-                   number("At maintain", "A"),
-                   number("At 300 s", "A"),
-                   number("At start", "A"),
-                   number("Leakage", "mA"),
-                   number("Drop in cable", "%"),
-                   number("Drop in feeder", "%"),
-                   {"Conductor", ""},
-                   {"Earth", ""},
-                   {"Runs, upstream first", "", Anchor::start, 34}};
-  table.size_pt = 7;
-  for (const power::Circuit& circuit : pack.plan.circuits) {
-    const auto id_of = [](const auto& things, int index) {
-      return index == piping::none ? std::string(dash) : things[static_cast<std::size_t>(index)].id;
-    };
-    const std::string warning = limits_passed(circuit);
-    table.rows.push_back(
-        {Row::Kind::plain,
-         {circuit.id, id_of(pack.job.panels, circuit.panel), id_of(pack.job.groups, circuit.group),
-          node_name(pack.plan, circuit.feed_node), cable_name(pack.job, circuit.cable),
-          pack.show.number(circuit.cable_length_m, Kind::length),
-          pack.show.number(circuit.max_length_m, Kind::length), count(circuit.breaker_a),
-          fmt::format("{}", circuit.poles),
-          circuit.ground_fault ? count(circuit.ground_fault_trip_a * 1000) : "none",
-          count(circuit.working_a, 1), count(circuit.settled_a, 1), count(circuit.peak_a, 1),
-          count(circuit.leakage_a * 1000, 1), count(circuit.far_drop_frac * 100, 1),
-          count(circuit.feeder_drop_frac * 100, 1), unbroken(circuit.wiring.conductor),
-          unbroken(circuit.wiring.earth),
-          run_list(pack, circuit) + (warning.empty() ? "" : "\n" + warning)}});
-  }
-  return table;
-}
-
-Table panel_table(const Pack& pack, const plan::Plan& plan, const power::PanelLoad& load) {
-  const auto number = [](const char* title, const std::string& unit) {
-    return Column{title, unit, Anchor::end};
-  };
-  Table table;
-  table.columns = {{"Circuit", ""},
-                   {"Serves", ""},
-                   number("Poles", ""),
-                   number("Breaker", "A"),
-                   number("Ground fault", "mA"),
-                   number("At maintain", "A"),
-                   number("At 300 s", "A"),
-                   number("At start", "A"),
-                   {"Position in panel", "", Anchor::start, 22}};
-  for (int index : load.circuits) {
-    const power::Circuit& circuit = plan.circuits[static_cast<std::size_t>(index)];
-    table.rows.push_back(
-        {Row::Kind::plain,
-         {circuit.id, group_name(pack.job, circuit.group), fmt::format("{}", circuit.poles),
-          count(circuit.breaker_a), circuit.ground_fault ? count(circuit.ground_fault_trip_a * 1000) : "none",
-          count(circuit.working_a, 1), count(circuit.settled_a, 1), count(circuit.peak_a, 1), ""}});
-  }
-  table.rows.push_back({Row::Kind::total,
-                        {"Panel", "largest phase", fmt::format("{}", load.poles), "", "",
-                         count(load.working_a, 1), count(load.settled_a, 1), "", ""}});
-  return table;
-}
-
-void panel_facts(Book& book, const job::Panel& panel, const power::PanelLoad& load) {
-  std::string phases;
-  for (std::size_t phase = 0; phase < load.phase_a.size(); ++phase)
-    phases += fmt::format("{}L{} {} A", phase ? ", " : "", phase + 1, count(load.phase_a[phase], 1));
-  facts(book,
-        {{"Location", panel.location},
-         {"Across the cable", fmt::format("{:.0f} V, {:.0f} Hz, {}", panel.voltage_v, panel.frequency_hz,
-                                          panel.line_to_line ? "line to line" : "line to neutral")},
-         {"Supply", panel.phases == 1 ? "single phase" : fmt::format("{} phases", panel.phases)},
-         {"Main", panel.main_a > 0 ? fmt::format("{:.0f} A", panel.main_a) : "not given"},
-         {"Free poles", panel.free_poles > 0 ? fmt::format("{}, {} needed", panel.free_poles, load.poles)
-                                             : fmt::format("not given, {} needed", load.poles)},
-         {"Load at maintain", fmt::format("{:.2f} kW", load.working_w / 1000)},
-         {"Load after a cold start", fmt::format("{:.2f} kW at 300 s", load.settled_w / 1000)},
-         {"By phase, at 300 s", phases},
-         {"Ground fault",
-          panel.ground_fault ? "breakers protect equipment" : "breakers do not: see Findings"}});
-}
-
 }  // namespace
 
 void run_schedule(Book& book, const Pack& pack) {
@@ -273,27 +163,6 @@ void run_schedule(Book& book, const Pack& pack) {
             "within their tolerances. Sensor failed: on the entered ambient.",
             small_style);
   hold_table(book, pack);
-}
-
-void circuit_schedule(Book& book, const Pack& pack) {
-  part(book, "Circuit schedule", Book::Way::wide);
-  paragraph(book,
-            "Currents at nominal voltage; at start and at 300 s: from the coldest pipe. The breaker carries "
-            "the current 300 s after a start from the "
-            "coldest pipe; whether "
-            "it rides through the peak rests on its maker's curve, not on a standard.",
-            small_style);
-  flow(book, circuit_table(pack));
-}
-
-void panel_schedules(Book& book, const Pack& pack) {
-  part(book, "Panel schedules");
-  for (const power::PanelLoad& load : pack.plan.panels) {
-    if (load.panel == piping::none) continue;
-    heading(book, panel_name(pack.job, load.panel), 60);
-    panel_facts(book, pack.job.panels[static_cast<std::size_t>(load.panel)], load);
-    flow(book, panel_table(pack, pack.plan, load));
-  }
 }
 
 }  // namespace firstdraw::paper
