@@ -115,20 +115,33 @@ class Plot {
     }
   }
 
-  // Good: its name at the lower left; bad: hatched, its name at the upper right.
   void patches() {
     for (const ChartPatch& patch : chart_.patches) {
-      const double left = within_x_mm(patch.x_low), right = within_x_mm(patch.x_high);
-      const double top = within_mm(patch.y_high), bottom = within_mm(patch.y_low);
-      if (right - left < 0.1 || bottom - top < 0.1) continue;
+      const Frame area = area_of(patch);
+      if (area.width_mm() < 0.1 || area.height_mm() < 0.1) continue;
       const bool good = patch.look == ChartPatch::Look::good;
-      ink_.rectangle({left, top}, right - left, bottom - top, good ? good_fill : bad_fill, frame_pen);
-      if (!good) hatch({left, top, right, bottom});
-      TextStyle style = name_style;
-      style.anchor = good ? Anchor::start : Anchor::end;
-      if (bottom - top > row_mm && ink_.label_width_mm(patch.name, style) < right - left - 2)
-        ink_.label({good ? left + 1 : right - 1, good ? bottom - 1.2 : top + 2.6}, patch.name, style);
+      ink_.rectangle({area.left_mm, area.top_mm}, area.width_mm(), area.height_mm(),
+                     good ? good_fill : bad_fill, frame_pen);
+      if (!good) hatch(area);
     }
+    for (const ChartPatch& patch : chart_.patches) patch_name(patch);
+  }
+
+  Frame area_of(const ChartPatch& patch) const {
+    return {within_x_mm(patch.x_low), within_mm(patch.y_high), within_x_mm(patch.x_high),
+            within_mm(patch.y_low)};
+  }
+
+  // At the edge that is the patch's own: good ones end at the top, bad ones begin at the bottom.
+  void patch_name(const ChartPatch& patch) {
+    const Frame area = area_of(patch);
+    const bool good = patch.look == ChartPatch::Look::good;
+    TextStyle style = name_style;
+    style.anchor = good ? Anchor::start : Anchor::end;
+    if (area.height_mm() < row_mm || ink_.label_width_mm(patch.name, style) > area.width_mm() - 1.5) return;
+    ink_.label(
+        {good ? area.left_mm + 1 : area.right_mm - 0.7, good ? area.top_mm + 2.6 : area.bottom_mm - 0.9},
+        patch.name, style);
   }
 
   void hatch(const Frame& area) {

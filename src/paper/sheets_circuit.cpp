@@ -114,10 +114,22 @@ CableTreeTexts tree_texts(const Pack& pack, const power::Circuit& circuit, const
   return texts;
 }
 
+// What the run list and the currents below the drawing take, so that the sheet stays one page.
+double below_drawing_mm(const Pack& pack, const CableTree& tree) {
+  constexpr double row_mm = 3.25, headings_and_notes_mm = 51;
+  std::size_t rows = tree.stretches.size() + most_rows;
+  std::string level;
+  for (const CableTree::Stretch& stretch : tree.stretches)
+    if (const std::string& next = pack.job.runs[at(stretch.run)].level; next != level) level = next, ++rows;
+  return headings_and_notes_mm + row_mm * static_cast<double>(rows);
+}
+
 void cable_drawing(Book& book, const Pack& pack, const power::Circuit& circuit, const CableTree& tree) {
-  constexpr double most_mm = 62, usual_row_mm = 5.2, least_row_mm = 2.5;
-  const double height_mm = std::min(cable_tree_height_mm(tree, usual_row_mm), most_mm);
-  if (height_mm < cable_tree_height_mm(tree, least_row_mm)) {
+  constexpr double most_mm = 62, usual_row_mm = 5.2, least_row_mm = 2.4;
+  const double least_mm = cable_tree_height_mm(tree, least_row_mm);
+  const double free_mm = std::max(book.room_mm() - below_drawing_mm(pack, tree), least_mm);
+  const double height_mm = std::min({cable_tree_height_mm(tree, usual_row_mm), most_mm, free_mm});
+  if (height_mm < least_mm) {
     paragraph(book, "The cable has too many ends to draw here: see the riser drawing.", small_style);
     return;
   }
@@ -234,9 +246,11 @@ Row current_row(const Pack& pack, const power::Circuit& circuit, const CurrentGr
   for (std::size_t volt = 0; volt < grid.volts.size(); ++volt) {
     const power::ExpectedCurrent& value = grid.at(pipe, volt);
     const bool known = listed(pack, circuit, value);
-    row.cells.push_back(known ? count(value.current_a, 1) : dash);
-    row.cells.push_back(known ? fmt::format("{} to {}", count(value.least_a, 1), count(value.most_a, 1))
-                              : dash);
+    const int decimals = grid.values.front().current_a < 4 ? 2 : 1;  // small circuits: the band must show
+    row.cells.push_back(known ? count(value.current_a, decimals) : dash);
+    row.cells.push_back(
+        known ? fmt::format("{} to {}", count(value.least_a, decimals), count(value.most_a, decimals))
+              : dash);
   }
   return row;
 }
