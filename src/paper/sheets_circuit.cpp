@@ -116,7 +116,7 @@ CableTreeTexts tree_texts(const Pack& pack, const power::Circuit& circuit, const
 
 // What the run list and the currents below the drawing take, so that the sheet stays one page.
 double below_drawing_mm(const Pack& pack, const CableTree& tree) {
-  constexpr double row_mm = 3.25, headings_and_notes_mm = 51;
+  constexpr double row_mm = 3.25, headings_and_notes_mm = 58;
   std::size_t rows = tree.stretches.size() + most_rows;
   std::string level;
   for (const CableTree::Stretch& stretch : tree.stretches)
@@ -151,22 +151,22 @@ std::vector<std::string> run_row(const Pack& pack, const CableTree::Stretch& str
   const plan::RunPlan& planned = pack.plan.runs[at(stretch.run)];
   const double allowance_m = planned.cable_length_m - planned.passes * run.length_m;
   return {run.id,
-          node_name(pack.plan, stretch.near_node) + " – " + node_name(pack.plan, stretch.far_node),
-          space,
-          pipe_name(run.pipe),
+          unbroken(node_name(pack.plan, stretch.near_node) + " – " + node_name(pack.plan, stretch.far_node)),
+          unbroken(space),
+          unbroken(pipe_name(run.pipe)),
           pack.show.number(run.length_m, Kind::length),
           fmt::format("{}", planned.passes),
           pack.show.number(allowance_m, Kind::length),
           pack.show.number(planned.cable_length_m, Kind::length),
           fmt::format("{}, {}", run.valves, run.supports),
-          unbroken(pack.show.with_unit(planned.insulation.nominal_thickness_m, Kind::size)) + ", " +
-              planned.insulation.made_for,
+          unbroken(pack.show.with_unit(planned.insulation.nominal_thickness_m, Kind::size) + ", " +
+                   planned.insulation.made_for),
           ""};
 }
 
 // From the feed outwards, each run in the direction in which the cable is laid.
 Table circuit_runs(Book& book, const Pack& pack, const power::Circuit& circuit, const CableTree& tree) {
-  constexpr double space_mm = 30;  // longer names are cut, so that a run is one line
+  constexpr double space_mm = 21;  // longer names are cut, so that a run is one line
   const std::string length = pack.show.unit(Kind::length);
   Table table;
   table.columns = {{"Run", ""},
@@ -212,9 +212,9 @@ void not_to_build(Book& book, const power::Circuit& circuit) {
 }
 
 // What every sheet would say alike; the first thing to leave out where a circuit is large.
-void laying(Book& book) {
+void laying(Book& book, int first_page) {
   constexpr double height_mm = 46;
-  if (book.room_mm() < height_mm) return;
+  if (book.room_mm() < height_mm || book.page() != first_page) return;
   heading(book, "Laying it", 30);
   steps(
       book,
@@ -272,6 +272,7 @@ Row start_row(const Pack& pack, const CurrentGrid& grid, const std::string& when
 void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) {
   sheet(book, "Install: circuit " + circuit.id,
         "Group " + group_name(pack.job, circuit.group) + " · panel " + panel_name(pack.job, circuit.panel));
+  const int first_page = book.page();
   circuit_facts(book, pack, circuit);
   not_to_build(book, circuit);
   const CableTree tree = cable_tree(pack.plan, circuit);
@@ -280,7 +281,7 @@ void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) 
   heading(book, "Current to expect once it has settled", 30);
   flow(book, expected_currents(pack, circuit, false));
   paragraph(book, expected_currents_note(pack, circuit), small_style);
-  laying(book);
+  laying(book, first_page);
 }
 
 Table expected_currents(const Pack& pack, const power::Circuit& circuit, bool writing) {
