@@ -203,11 +203,11 @@ std::vector<OneLineSheet> one_line_sheets(const OneLinePanel& panel, double heig
   std::vector<OneLineSheet> sheets = filled_sheets(panel, height_mm);
   const std::size_t fewest = sheets.size();
   if (fewest == 1) return sheets;
-  // Lower sheets as long as they stay as few, so that the last is not left with a row or two.
+  // Lower sheets as long as they stay as few and the last is the lowest: it is not left with a row or two.
   for (double lower_mm = height_mm - step_mm; lower_mm > supply_mm + controller_mm + row_mm + tail_mm;
        lower_mm -= step_mm) {
     std::vector<OneLineSheet> even = filled_sheets(panel, lower_mm);
-    if (even.size() > fewest) break;
+    if (even.size() > fewest || one_line_height_mm(even.back()) > one_line_height_mm(even.front())) break;
     sheets = std::move(even);
   }
   return sheets;

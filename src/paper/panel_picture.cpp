@@ -151,12 +151,12 @@ class Drawer {
     const TextStyle id{7.6, 600, false, colours::text, Anchor::start};
     const double left = frame.left_mm + 1, room = frame.width_mm() - 2.4;
     if (frame.height_mm() > 1.5 * row_mm) {
-      fit_label(ink_, {left, frame.top_mm + 4.6}, entry.id, id, room);
-      fit_label(ink_, {left, frame.top_mm + 9.2}, entry.serves, small_label(Anchor::start), room);
+      fit_label(ink_, {left, frame.top_mm + 4.3}, entry.id, id, room);
+      fit_label(ink_, {left, frame.top_mm + 8.6}, entry.serves, small_label(Anchor::start), room);
       return;
     }
     const double id_mm = std::min(0.6 * room, ink_.label_width_mm(entry.id, id));
-    const double y_mm = frame.top_mm + 4.2;
+    const double y_mm = frame.top_mm + 3.9;
     fit_label(ink_, {left, y_mm}, entry.id, id, id_mm + 0.1);
     fit_label(ink_, {left + id_mm + 1.5, y_mm}, entry.serves, small_label(Anchor::start), room - id_mm - 1.5);
   }
@@ -164,7 +164,7 @@ class Drawer {
   void load(int place, const PanelEntry& entry) {
     const double top = top_of(row_of(place));
     const Frame frame = side_of(place).load(face_.line_of[at(place - 1)], top, top + row_mm);
-    fit_label(ink_, {frame.right_mm - 1, top + 4.2}, count(entry.pole_va), small_label(Anchor::end),
+    fit_label(ink_, {frame.right_mm - 1, top + 3.9}, count(entry.pole_va), small_label(Anchor::end),
               frame.width_mm() - 1.5);
   }
 

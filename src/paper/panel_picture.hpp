@@ -30,7 +30,7 @@ struct PanelFace {
 };
 PanelFace panel_face(const job::Job& job, const plan::Plan& plan, const power::PanelLoad& load);
 
-inline constexpr double panel_row_mm = 6.4;
+inline constexpr double panel_row_mm = 5.8;
 /// Rows of two positions.
 int panel_rows(const PanelFace& face);
 double panel_face_height_mm(int rows);

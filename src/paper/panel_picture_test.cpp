@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <numeric>
 
 #include "paper/fit_label.hpp"
@@ -42,6 +43,14 @@ TEST_F(PanelPicture, ALoadBetweenTwoLinesGivesHalfToEach) {
   EXPECT_NEAR(face.line_va[0], 1248, 1e-9);
   EXPECT_NEAR(face.line_va[1], 2496, 1e-9);
   EXPECT_NEAR(face.line_va[2], 1248, 1e-9);
+}
+
+// Balanced: power of a line over line-to-neutral voltage is the line current, sqrt(3) times that of a pair
+// (closed form of a symmetric delta).
+TEST_F(PanelPicture, BalancedPairsGiveTheLineCurrentOfADelta) {
+  const PanelFace face = face_of({.circuits = 3});
+  const double root3 = std::sqrt(3.0);
+  for (const double line_va : face.line_va) EXPECT_NEAR(line_va / (208 / root3), 12 * root3, 1e-9);
 }
 
 TEST_F(PanelPicture, TheSumOfTheLinesIsTheLoadOfThePanel) {

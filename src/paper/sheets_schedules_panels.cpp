@@ -12,6 +12,7 @@ namespace firstdraw::paper {
 namespace {
 
 using piping::at;
+constexpr double totals_and_notes_mm = 45;  // kept together
 
 std::string supply_text(const Pack& pack, const job::Panel& panel, const power::PanelSupply& supply) {
   if (panel.supply_length_m <= 0) return "length not given: not sized here";
@@ -35,18 +36,18 @@ std::string poles_text(const job::Panel& panel, const power::PanelLoad& load) {
 
 void panel_facts(Book& book, const Pack& pack, const power::PanelLoad& load) {
   const job::Panel& panel = pack.job.panels[at(load.panel)];
-  facts(book,
-        {{"Location", panel.location},
-         {"Across the cable", fmt::format("{:.0f} V, {:.0f} Hz, {}", panel.voltage_v, panel.frequency_hz,
-                                          panel.line_to_line ? "line to line" : "line to neutral")},
-         {"Supply", panel.phases == 1 ? "single phase" : fmt::format("{} phases", panel.phases)},
-         {"Conductors to it", supply_text(pack, panel, load.supply)},
-         {"Main", main_text(panel, load)},
-         {"Free poles", poles_text(panel, load)},
-         {"Load at maintain", fmt::format("{:.2f} kW", load.working_w / 1000)},
-         {"Load after a cold start", fmt::format("{:.2f} kW at 300 s", load.settled_w / 1000)},
-         {"Ground fault",
-          panel.ground_fault ? "breakers protect equipment" : "! breakers do not: see Findings"}});
+  facts(book, {{"Location", panel.location},
+               {"Across the cable",
+                fmt::format("{:.0f} V, {:.0f} Hz, {}, {}", panel.voltage_v, panel.frequency_hz,
+                            panel.line_to_line ? "line to line" : "line to neutral",
+                            panel.phases == 1 ? "single phase" : fmt::format("{} phases", panel.phases))},
+               {"Conductors to it", supply_text(pack, panel, load.supply)},
+               {"Main", main_text(panel, load)},
+               {"Free poles", poles_text(panel, load)},
+               {"Load at maintain", fmt::format("{:.2f} kW", load.working_w / 1000)},
+               {"Load after a cold start", fmt::format("{:.2f} kW at 300 s", load.settled_w / 1000)},
+               {"Ground fault",
+                panel.ground_fault ? "breakers protect equipment" : "! breakers do not: see Findings"}});
 }
 
 void face(Book& book, const PanelFace& drawn) {
@@ -129,6 +130,7 @@ void panel_schedules(Book& book, const Pack& pack) {
     }
     const PanelFace drawn = panel_face(pack.job, pack.plan, load);
     face(book, drawn);
+    book.need(totals_and_notes_mm);
     flow(book, line_totals(drawn, pack.job.panels[at(load.panel)], load));
     notes(book, pack, drawn, load);
   }
