@@ -109,7 +109,7 @@ TEST(PanelsOfCircuits, SayWhatIsWrong) {
     folder.change("job.toml", "connection = \"line-to-line\"", "connection = \"line-to-line\"\n" + line);
     return folder.problems();
   };
-  EXPECT_THAT(with("node = \"T99\""), HasSubstr("node: there is no node \"T99\""));
+  EXPECT_THAT(with("nodes = [\"T1\", \"T99\"]"), HasSubstr("nodes: there is no node \"T99\""));
   EXPECT_THAT(with("supply_size = \"5 AWG\""), HasSubstr("supply_size: \"5 AWG\" is not known"));
   EXPECT_THAT(with("supply_size = \"2.5 mm2\""), HasSubstr("supply_size: "));
   EXPECT_THAT(with("supply_length = \"9 A\""), HasSubstr("supply_length: "));
@@ -157,7 +157,7 @@ TEST(CircuitFields, ComeBackToTheLastBit) {
         &job.economics.breaker_cost_per_a, &job.economics.spare_cost_per_m, &job.economics.change_cost})
     *cost = *cost / 7 + 0.1;
   Panel& panel = job.panels.at(0);
-  panel.node = "T1";
+  panel.nodes = {"T1", "T3"};
   panel.other_a = 10.0 / 3;
   panel.start_limit_a = 100.0 / 3;
   panel.supply_length_m = 100.0 / 7;

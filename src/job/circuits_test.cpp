@@ -167,13 +167,13 @@ TEST(KnownCircuits, WithASemicolonInARunAreNotWritten) {
 
 TEST(Panels, SayWhereTheyStandAndHowTheyAreFed) {
   const TestFolder folder;
-  folder.change(
-      "job.toml", "connection = \"line-to-line\"",
-      "connection = \"line-to-line\"\nnode = \"T1\"\nother_load = \"12 A\"\nstart_limit = \"60 A\"\n"
-      "supply_length = \"120 ft\"\nsupply_size = \"2 AWG\"");
+  folder.change("job.toml", "connection = \"line-to-line\"",
+                "connection = \"line-to-line\"\nnodes = [\"T1\", \"T3\"]\nother_load = \"12 A\"\nstart_limit "
+                "= \"60 A\"\n"
+                "supply_length = \"120 ft\"\nsupply_size = \"2 AWG\"");
   const Job job = read(folder, "");
   const Panel& panel = job.panels.at(0);
-  EXPECT_EQ(panel.node, "T1");
+  EXPECT_EQ(panel.nodes, (std::vector<std::string>{"T1", "T3"}));
   EXPECT_EQ(panel.other_a, 12);
   EXPECT_EQ(panel.start_limit_a, 60);
   EXPECT_EQ(panel.supply_size, "2 AWG");

@@ -233,7 +233,7 @@ void describe(V& v, Panel& panel, System system, rules::RuleSet set) {
   v.flag("ground_fault", panel.ground_fault, needed);
   v.quantity("frequency", panel.frequency_hz, Kind::frequency, range::frequency,
              assume(us ? 60.0 : 50.0, "mains frequency where these units are used"));
-  v.reference("node", panel.node, Target::node, blank);
+  v.references("nodes", panel.nodes, Target::node, "every power connection is feeder_length away");
   v.quantity("other_load", panel.other_a, Kind::current, range::not_negative, blank);
   v.quantity("start_limit", panel.start_limit_a, Kind::current, range::not_negative, blank);
   v.quantity("supply_length", panel.supply_length_m, Kind::length, range::not_negative, blank);

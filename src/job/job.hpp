@@ -66,8 +66,9 @@ struct Panel {
   int free_poles = 0;                        // 0: not given
   bool ground_fault = true;                  // the breakers carry ground-fault protection of equipment
   double frequency_hz = 60;
-  std::string node{};        // of the piping, where the panel stands; empty: every feed is feeder_length away
-  double other_a = 0;        // what else its fullest phase carries at the time
+  std::vector<std::string> nodes{};  // of the piping, that the panel stands near; empty: every feed is
+                                     // feeder_length away
+  double other_a = 0;                // what else its fullest phase carries at the time
   double start_limit_a = 0;  // cap on its fullest phase while circuits start one after another; 0: none asked
   double supply_length_m = 0;  // from the source to the panel; 0: not given
   std::string supply_size{};   // of those conductors; empty: sized from the load

@@ -392,7 +392,7 @@ std::vector<Mistake> layout_mistakes() {
                   "any other.");
        }},
       {"layout-conflict", panel, "P1",
-       [=](B& b) { conflict(b, "Panel P1 stands at node N9, which hangs on no run from the supply."); }},
+       [=](B& b) { conflict(b, "Panel P1 stands near node N9, which hangs on no run from the supply."); }},
       {"layout-not-proven", site, "", [](B& b) { b.plan.division = {5200, 0, 4900, false, {}}; }},
       {"circuit-gone", circuit, "C03", [](B& b) { b.job.known_circuits = {known("C03", {"R3", "R4"})}; }},
       {"rule-overridden", site, "continuous-load", [](B& b) { override_rule(b, "continuous-load", 1); }},

@@ -184,12 +184,14 @@ class Divider {
   void add_conflicts(const std::vector<std::string>& of_pins, Division& division) const {
     division.conflicts = kinds_.conflicts;
     division.conflicts.insert(division.conflicts.end(), of_pins.begin(), of_pins.end());
+    if (network_.order.empty()) return;
     for (const job::Panel& panel : job_.panels)
-      if (!network_.order.empty() && !stands_on_the_piping(network_, panel))
-        division.conflicts.push_back(
-            fmt::format("Panel {} stands at node {}, which hangs on no run from the supply: its wiring is "
-                        "counted with its feeder length alone.",
-                        panel.id, panel.node));
+      for (const std::string& node : panel.nodes)
+        if (!hangs_on_the_supply(network_, node))
+          division.conflicts.push_back(
+              fmt::format("Panel {} stands near node {}, which hangs on no run from the supply: no wiring is "
+                          "counted from there.",
+                          panel.id, node));
   }
 
   const job::Job& job_;

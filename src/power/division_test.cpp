@@ -62,7 +62,7 @@ TEST(Division, CostOfASmallBuildingByHand) {
 // 45.
 TEST(Division, AFeedInTheMiddleHasATeeMoreAndAShorterFeeder) {
   TestBuilding building;
-  building.prices("a").run("R1", "heater", "a", 50).run("R2", "a", "b", 50);
+  building.prices({"a"}).run("R1", "heater", "a", 50).run("R2", "a", "b", 50);
   building.job.panels[0].feeder_length_m = 5;
   const Circuit middle = building.lay_out().circuits.at(0);
   EXPECT_EQ(feed_of(building, middle), "a");
@@ -79,13 +79,13 @@ TEST(Division, AFeedInTheMiddleHasATeeMoreAndAShorterFeeder) {
 
 TEST(Division, PanelWithoutANodeIsAsFarFromEveryFeed) {
   TestBuilding building = three_in_a_row();
-  building.prices("");
+  building.prices({});
   for (const Circuit& circuit : building.lay_out().circuits) EXPECT_EQ(circuit.wiring.one_way_m, 10);
 }
 
 TEST(Division, PanelAtANodeOffThePipingIsSaid) {
   TestBuilding building = three_in_a_row();
-  building.prices("roof");
+  building.prices({"roof"});
   const Layout layout = building.lay_out();
   EXPECT_THAT(layout.division.conflicts, ElementsAre(HasSubstr("roof")));
   for (const Circuit& circuit : layout.circuits) EXPECT_EQ(circuit.wiring.one_way_m, 10);
@@ -114,7 +114,7 @@ TEST(Division, WithoutPricesCircuitsAreFewAndCostNothing) {
 TEST(Division, PinsTogetherDecideBetweenEqualDivisions) {
   for (const auto& [first, second] : {std::pair("R1", "R2"), std::pair("R2", "R3")}) {
     TestBuilding building = three_in_a_row();
-    building.prices("").pin(Pin::Kind::together, {first, second});
+    building.prices({}).pin(Pin::Kind::together, {first, second});
     const Layout layout = building.lay_out();
     EXPECT_TRUE(sets_of(building, layout).contains({first, second}));
     EXPECT_TRUE(layout.division.conflicts.empty());
@@ -283,7 +283,7 @@ TEST(Division, APinCannotReachIntoAFixedCircuit) {
 TEST(Division, StaysCloseToWhatIsKnown) {
   for (const bool first_two : {true, false}) {
     TestBuilding building = three_in_a_row();
-    building.prices("");
+    building.prices({});
     building.job.economics.change_cost = 5;
     building.known("A", "heater",
                    first_two ? std::vector<std::string>{"R1", "R2"} : std::vector<std::string>{"R1"});
@@ -304,7 +304,7 @@ TEST(Division, StaysCloseToWhatIsKnown) {
 // second circuit needs a feed where none was.
 TEST(Division, ChangesAreCounted) {
   TestBuilding building = three_in_a_row();
-  building.prices("");
+  building.prices({});
   building.job.economics.change_cost = 5;
   building.known("A", "heater", {"R1", "R2", "R3"});
   const Layout layout = building.lay_out();
@@ -339,7 +339,7 @@ TEST(Division, OfTwoPartsTheLargerKeepsTheId) {
 TestBuilding bushy(unsigned seed) {
   TestBuilding building;
   std::mt19937 random(seed);
-  building.prices("n7").run("R0", "heater", "n0", 5);
+  building.prices({"n7"}).run("R0", "heater", "n0", 5);
   for (int i = 1; i < 120; ++i)
     building.run("R" + std::to_string(i), "n" + std::to_string(random() % static_cast<unsigned>(i)),
                  "n" + std::to_string(i), 1 + static_cast<double>(random() % 1000) / 40);

@@ -55,9 +55,8 @@ std::vector<int> along_the_pipes(const piping::Network& network) {
   return order;
 }
 
-bool stands_on_the_piping(const piping::Network& network, const job::Panel& panel) {
-  if (panel.node.empty()) return true;
-  const int node = network.node(panel.node);
+bool hangs_on_the_supply(const piping::Network& network, const std::string& id) {
+  const int node = network.node(id);
   if (node == piping::none) return false;
   if (node == network.supply_node) return !network.order.empty();
   const auto ends_there = [&](int run) { return network.to_node[at(run)] == node; };
@@ -67,10 +66,15 @@ bool stands_on_the_piping(const piping::Network& network, const job::Panel& pane
 std::vector<double> feeder_lengths_m(const job::Job& job, const piping::Network& network,
                                      const job::Panel& panel) {
   std::vector<double> length_m(network.node_ids.size(), panel.feeder_length_m);
-  if (panel.node.empty() || !stands_on_the_piping(network, panel)) return length_m;
-  const std::vector<double> way_m = ways_m(job, network, network.node(panel.node));
+  std::vector<double> shortest_m(length_m.size(), unknown);
+  for (const std::string& id : panel.nodes) {
+    if (!hangs_on_the_supply(network, id)) continue;
+    const std::vector<double> way_m = ways_m(job, network, network.node(id));
+    std::ranges::transform(shortest_m, way_m, shortest_m.begin(),
+                           [](double a, double b) { return std::fmin(a, b); });
+  }
   for (std::size_t node = 0; node < length_m.size(); ++node)
-    if (!std::isnan(way_m[node])) length_m[node] += way_m[node];
+    if (!std::isnan(shortest_m[node])) length_m[node] += shortest_m[node];
   return length_m;
 }
 

@@ -13,13 +13,13 @@ namespace firstdraw::power {
 std::vector<int> along_the_pipes(const piping::Network& network);
 
 /// Wiring from `panel` to a power connection at each node of the network, one way, m: the panel's
-/// feeder_length_m; where the panel says at which node it stands, that and the way along the pipes from
-/// there, for wiring is taken to follow them (an estimate, no source). Nodes with no way to the panel, and
-/// all of them when its node is unknown: feeder_length_m alone (`stands_on_the_piping` tells).
+/// feeder_length_m; where the panel says near which nodes it stands, that and the shortest way along the pipes
+/// from one of them, for wiring is taken to follow them (an estimate, no source). Nodes with no way to the
+/// panel, and all of them when its nodes are unknown: feeder_length_m alone.
 std::vector<double> feeder_lengths_m(const job::Job& job, const piping::Network& network,
                                      const job::Panel& panel);
 
-/// False when the panel names a node that no run reached from the supply touches.
-bool stands_on_the_piping(const piping::Network& network, const job::Panel& panel);
+/// A run reached from the supply touches the node.
+bool hangs_on_the_supply(const piping::Network& network, const std::string& node);
 
 }  // namespace firstdraw::power

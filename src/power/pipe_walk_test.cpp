@@ -26,7 +26,7 @@ TEST(PipeWalk, FeederFollowsThePipesUpAndDown) {
   building.run("R1", "heater", "a", 10).run("R2", "a", "b", 20).run("R3", "a", "c", 30);
   building.run("R4", "elsewhere", "d", 40);
   job::Panel& panel = building.job.panels[0];
-  panel.node = "b";
+  panel.nodes = {"b"};
   panel.feeder_length_m = 5;
   const auto network = piping::build_network(building.job);
   const auto length_m = feeder_lengths_m(building.job, network, panel);
@@ -35,11 +35,14 @@ TEST(PipeWalk, FeederFollowsThePipesUpAndDown) {
   EXPECT_EQ(length_m[at(network.node("heater"))], 35);
   EXPECT_EQ(length_m[at(network.node("c"))], 55);
   EXPECT_EQ(length_m[at(network.node("d"))], 5);  // no way leads there
-  EXPECT_TRUE(stands_on_the_piping(network, panel));
-  panel.node = "d";
-  EXPECT_FALSE(stands_on_the_piping(network, panel));
-  panel.node = "nowhere";
-  EXPECT_FALSE(stands_on_the_piping(network, panel));
+  EXPECT_TRUE(hangs_on_the_supply(network, "b"));
+  EXPECT_FALSE(hangs_on_the_supply(network, "d"));
+  EXPECT_FALSE(hangs_on_the_supply(network, "nowhere"));
+  panel.nodes = {"c", "b"};
+  EXPECT_EQ(feeder_lengths_m(building.job, network, panel)[at(network.node("c"))], 5);
+  EXPECT_EQ(feeder_lengths_m(building.job, network, panel)[at(network.node("b"))], 5);
+  EXPECT_EQ(feeder_lengths_m(building.job, network, panel)[at(network.node("a"))], 25);
+  panel.nodes = {"d", "nowhere"};
   EXPECT_EQ(feeder_lengths_m(building.job, network, panel)[at(network.node("c"))], 5);
 }
 
@@ -69,13 +72,17 @@ TEST(PipeWalk, FeedersAreTheShortestWaysOfRandomTrees) {
       building.run("R" + std::to_string(i), "n" + std::to_string(random() % static_cast<unsigned>(i)),
                    "n" + std::to_string(i), 1 + static_cast<double>(random() % 20));
     job::Panel& panel = building.job.panels[0];
-    panel.node = "n" + std::to_string(random() % 25);
+    panel.nodes = {"n" + std::to_string(random() % 25), "n" + std::to_string(random() % 25)};
     panel.feeder_length_m = 3;
     const auto network = piping::build_network(building.job);
     const auto way_m = shortest_ways_m(building.job, network);
     const auto length_m = feeder_lengths_m(building.job, network, panel);
     for (std::size_t node = 0; node < length_m.size(); ++node)
-      EXPECT_NEAR(length_m[node], 3 + way_m[at(network.node(panel.node))][node], 1e-9) << trial;
+      EXPECT_NEAR(length_m[node],
+                  3 + std::min(way_m[at(network.node(panel.nodes[0]))][node],
+                               way_m[at(network.node(panel.nodes[1]))][node]),
+                  1e-9)
+          << trial;
   }
 }
 

@@ -49,15 +49,15 @@ struct TestBuilding {
     return *this;
   }
 
-  /// Invented prices; the panel stands at `node`, its feeder 10 m away from there.
-  TestBuilding& prices(const std::string& node = "heater") {
+  /// Invented prices; the panel stands near `nodes`, its feeder 10 m away from there.
+  TestBuilding& prices(std::vector<std::string> nodes = {"heater"}) {
     job.economics.connection_cost = 350;
     job.economics.tee_cost = 120;
     job.economics.end_cost = 45;
     job.economics.breaker_cost_per_a = 2;
     job.economics.wiring_cost_per_m = 9;
     job.panels[0].feeder_length_m = 10;
-    job.panels[0].node = node;
+    job.panels[0].nodes = std::move(nodes);
     return *this;
   }
 
