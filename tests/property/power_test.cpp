@@ -28,7 +28,10 @@ TestBuilding any_building() {
   TestBuilding building;
   const int runs = *rc::gen::inRange(1, 60), reach = *rc::gen::inRange(1, 8);
   const int cut_off = *rc::gen::inRange(1, 30);
-  building.prices(*rc::gen::inRange(0, 2) == 0 ? "" : "n" + std::to_string(*rc::gen::inRange(0, runs)));
+  std::vector<std::string> near;
+  for (int count = *rc::gen::inRange(0, 3); count > 0; --count)
+    near.push_back("n" + std::to_string(*rc::gen::inRange(0, runs)));
+  building.prices(near);
   job::ControlGroup second = building.job.groups[0];
   second.id = "G2";
   building.job.groups.push_back(second);
