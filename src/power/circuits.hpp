@@ -97,8 +97,8 @@ struct PanelLoad {
   // One circuit after another, from the coldest pipe.
   double together_peak_a = 0;  // all at once, fullest phase
   double peak_a = 0;           // in the sequence
-  double start_limit_a = 0;    // what the sequence had to stay within, panel.other_a taken off; 0: none asked,
-                               // all at once
+  double start_limit_a = 0;  // what the sequence had to stay within, panel.other_a taken off; 0: none asked,
+                             // all at once
   bool within_limit = true, proven = true;
   double bound_a = 0;            // no sequence has a lower peak
   double piece_s = 0;            // of line_a
