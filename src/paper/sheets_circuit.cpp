@@ -138,11 +138,11 @@ void cable_drawing(Book& book, const Pack& pack, const power::Circuit& circuit, 
   draw_cable_tree(book, {frame.left_mm, book.y_mm() + 1, frame.right_mm, book.y_mm() + 1 + height_mm}, tree,
                   tree_texts(pack, circuit, tree));
   book.skip(height_mm + 1.5);
-  paragraph(
-      book,
-      "Dot: tee. Bar: end seal, with metres of cable from the connection and volts at maintain. Lengths to "
-      "scale.",
-      small_style);
+  paragraph(book,
+            "Dot: tee. Bar: end seal, with the length of cable from the connection and the volts at "
+            "maintain. Lengths to "
+            "scale.",
+            small_style);
 }
 
 std::vector<std::string> run_row(const Pack& pack, const CableTree::Stretch& stretch,

@@ -30,6 +30,22 @@ std::string circuits_text(const LoadStatement& statement, std::size_t all) {
   return fmt::format("{}", fmt::join(statement.circuits, ", "));
 }
 
+// Statements that differ in their value alone, each of one circuit, are lines of one row.
+std::vector<LoadStatement> joined(const std::vector<LoadStatement>& statements) {
+  std::vector<LoadStatement> rows;
+  for (const LoadStatement& each : statements) {
+    const bool joins = !rows.empty() && rows.back().how == each.how && each.circuits.size() == 1 &&
+                       rows.back().circuits.size() == 1 && same(rows.back().citation, each.citation);
+    if (!joins) {
+      rows.push_back(each);
+      continue;
+    }
+    rows.back().circuits.front() += "\n" + each.circuits.front();
+    rows.back().value += "\n" + each.value;
+  }
+  return rows;
+}
+
 // A quantity, and the clause of several of its lines, stand once, in the first of them. `circuits`: how many
 // the panel has; 0: lines of the panel itself.
 Table load_table(const std::vector<LoadQuantity>& quantities, std::size_t circuits) {
@@ -39,8 +55,9 @@ Table load_table(const std::vector<LoadQuantity>& quantities, std::size_t circui
   table.columns = {{"Quantity", ""}, {"Value", ""}, {"How it came about", ""}, {"Clause", ""}, {"Basis", ""}};
   if (circuits > 0) table.columns.insert(table.columns.begin() + 1, {"Circuits", ""});
   for (const LoadQuantity& quantity : quantities) {
+    const std::vector<LoadStatement> rows = joined(quantity.statements);
     const LoadStatement* before = nullptr;
-    for (const LoadStatement& each : quantity.statements) {
+    for (const LoadStatement& each : rows) {
       const bool repeats = before && same(before->citation, each.citation);
       std::vector<std::string> cells{before ? "" : quantity.quantity, each.value, each.how,
                                      repeats ? "" : clause_text(each.citation),
@@ -51,6 +68,11 @@ Table load_table(const std::vector<LoadQuantity>& quantities, std::size_t circui
     }
   }
   return table;
+}
+
+// What the rules ask of every panel alike.
+bool is_in_words(const LoadQuantity& quantity) {
+  return std::ranges::all_of(quantity.statements, [](const auto& each) { return each.value.empty(); });
 }
 
 void panel_sheet(Book& book, const Pack& pack, const power::PanelLoad& load, bool first) {
@@ -64,7 +86,10 @@ void panel_sheet(Book& book, const Pack& pack, const power::PanelLoad& load, boo
                   fmt::join(load_documents(pack.plan.load, id), "; ")),
       Book::Way::wide, first ? "Load calculation" : "");
   heading(book, "The panel");
-  flow(book, load_table(load_quantities(pack.plan.load, id, false), 0));
+  auto of_panel = load_quantities(pack.plan.load, id, false);
+  if (!first) std::erase_if(of_panel, is_in_words);
+  flow(book, load_table(of_panel, 0));
+  if (!first) paragraph(book, "What the rules ask in words stands with the first panel.", small_style);
   heading(book, "Its circuits", 30);
   flow(book, load_table(load_quantities(pack.plan.load, id, true), load.circuits.size()));
 }

@@ -132,19 +132,23 @@ class CircuitSheet {
 
  private:
   void cable() {
+    const std::string sheet = circuit_.cable == piping::none ? "" : job_.cables[at(circuit_.cable)].source;
     lines_.add(
-        "Cable", lines_.length(circuit_.cable_length_m),
-        fmt::format("At most {} on this breaker: the least of {}, settled current and standing leakage.",
-                    lines_.length(circuit_.max_length_m),
+        "Cable",
+        fmt::format("{} of {}", lines_.length(circuit_.cable_length_m), lines_.length(circuit_.max_length_m)),
+        fmt::format("Of what its breaker may have at most: the least of {}, settled current and "
+                    "standing leakage.",
                     circuit_.length_listed ? "the data sheet's length" : "the layout's own limits"),
-        lines_.rule("continuous-load").citation);
+        {sheet, "", "longest circuit", "as the text says"});
     lines_.add(
         "Settled current", lines_.current(circuit_.settled_a),
-        fmt::format("Data sheet, 300 s after a start at {}; {} at the first moment, {} with the pipe at "
-                    "its maintain temperature.",
-                    lines_.temperature(job_.requirements.start_c), lines_.current(circuit_.peak_a),
-                    lines_.current(circuit_.working_a)),
+        fmt::format("Data sheet, 300 s after a start at {}.", lines_.temperature(job_.requirements.start_c)),
         start_model());
+    lines_.add("Current at first", lines_.current(circuit_.peak_a), "Data sheet, at the same start.",
+               start_model());
+    lines_.add("Working current", lines_.current(circuit_.working_a),
+               "With the pipe at what it holds, voltage as it falls in wiring and cable.",
+               {"Firstdraw", "", "voltage along the cable, docs/circuits.md", "computed"});
   }
 
   void device() {
@@ -153,10 +157,10 @@ class CircuitSheet {
     const double factor = lines_.value("continuous-load");
     lines_.add(
         "Breaker",
-        fmt::format("{:g} A, {} pole{}", circuit_.breaker_a, circuit_.poles, circuit_.poles > 1 ? "s" : ""),
-        fmt::format("{:.3g} times {} asks for {} or more; the rating also has to allow {} of cable.", factor,
-                    lines_.current(circuit_.settled_a), lines_.current(factor * circuit_.settled_a),
-                    lines_.length(circuit_.cable_length_m)),
+        fmt::format("{:g} A, {} pole{}; {} asked for", circuit_.breaker_a, circuit_.poles,
+                    circuit_.poles > 1 ? "s" : "", lines_.current(factor * circuit_.settled_a)),
+        fmt::format("{:.3g} times the settled current, and the rating has to allow the length of cable.",
+                    factor),
         rule.citation);
     lines_.add_override(rule.id);
   }

@@ -112,7 +112,7 @@ TEST(JudgeStarts, AboveTheRatingNothingIsAssuredAndTheSheetsLengthIsNamed) {
   const StartVerdict start = Started().circuit("L1-L2", 80, 15).judge().circuits[0].start;
   EXPECT_EQ(start.check.verdict, TripVerdict::not_assured);
   EXPECT_NEAR(start.check.worst_multiple, 0.204 * 80 / 15, 0.01);
-  EXPECT_THAT(start.decides, HasSubstr("within the 90 m that data sheet"));
+  EXPECT_THAT(start.decides, HasSubstr("lie within the 295.3 ft that data sheet"));
   Started unlisted;
   unlisted.circuit("L1-L2", 80, 15).layout.circuits[0].length_listed = false;
   EXPECT_THAT(unlisted.judge().circuits[0].start.decides, HasSubstr("lists no length"));

@@ -79,17 +79,19 @@ std::string standard_says(const Circuit& circuit) {
 }
 
 /// The maker's own word on this breaker: the length of the data sheet.
-std::string sheet_says(const Circuit& circuit, double start_c) {
+std::string sheet_says(const job::Job& job, const Circuit& circuit) {
+  const auto shown = [&](double value, units::Kind kind) { return units::show(value, kind, job.units); };
   if (!circuit.length_listed)
-    return fmt::format("the data sheet lists no length for a start at {:.3g} °C", start_c);
+    return fmt::format("the data sheet lists no length for a start at {}",
+                       shown(job.requirements.start_c, units::Kind::temperature));
   return fmt::format(
-      "the layout keeps {:.4g} m within the {:.4g} m that data sheet, settled current and "
-      "standing leakage leave this breaker",
-      circuit.cable_length_m, circuit.max_length_m);
+      "{} of cable lie within the {} that data sheet, settled current and standing leakage "
+      "leave this breaker",
+      shown(circuit.cable_length_m, units::Kind::length), shown(circuit.max_length_m, units::Kind::length));
 }
 
 std::string decides(const job::Job& job, const Circuit& circuit) {
-  return fmt::format("{}; {}.", standard_says(circuit), sheet_says(circuit, job.requirements.start_c));
+  return fmt::format("{}; {}.", standard_says(circuit), sheet_says(job, circuit));
 }
 
 }  // namespace

@@ -182,7 +182,7 @@ TEST(WireSupply, AStatedSizeIsCheckedAndItsEarthGrows) {
 TEST(WireSupply, TooLongForTheAdviceSaysSo) {
   job::Panel panel = panel_us();
   panel.supply_length_m = 5000;
-  EXPECT_THAT(wire_supply({}, panel, {.load_a = 60}).trouble, HasSubstr("keeps 60 A over 5000 m"));
+  EXPECT_THAT(wire_supply({}, panel, {.load_a = 60}).trouble, HasSubstr("keeps 60 A over 16404"));
 }
 
 }  // namespace

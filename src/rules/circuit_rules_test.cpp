@@ -144,7 +144,7 @@ TEST(Sizing, SaysWhetherTheDropIsCounted) {
   ConductorCase one = us_case(10, 15);
   EXPECT_THAT(size_conductor(one)->reasons, says("voltage drop is not counted"));
   one.one_way_m = 10;
-  EXPECT_THAT(size_conductor(one)->reasons, says("over 10 m drops"));
+  EXPECT_THAT(size_conductor(one)->reasons, says("over 32.8 ft drops"));
 }
 
 TEST(Sizing, SaysWhyThereIsNone) {

@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "rules/conductor_tables.hpp"
+#include "units/quantity.hpp"
 
 namespace firstdraw::rules {
 
@@ -16,6 +17,13 @@ namespace {
 using Failure = std::unexpected<std::string>;
 
 constexpr double kPercent = 100;
+
+/// Lengths in the unit of the documents that the rule set stands for.
+std::string shown_length(RuleSet rules, double length_m) {
+  return units::show(length_m, units::Kind::length,
+                     rules == RuleSet::us ? units::System::us : units::System::metric);
+}
+
 constexpr double kRound = 1e-9;  // 1.25 times 16 A is 20 A, whatever the last bit says
 
 bool reaches(double value, double needed) { return value >= needed * (1 - kRound); }
@@ -269,9 +277,10 @@ std::expected<std::string, std::string> earth_of(const ConductorCase& in, const 
 
 void explain_drop(const ConductorCase& in, const Demand& need, const ConductorSize& phase, double drop_v,
                   Ruling& ruling) {
-  ruling.say(in.one_way_m > 0 ? fmt::format("{} over {:.4g} m drops {:.3g} V, {:.3g} %.", phase.size,
-                                            in.one_way_m, drop_v, kPercent * drop_v / in.voltage_v)
-                              : "No length is stated: the voltage drop is not counted.",
+  ruling.say(in.one_way_m > 0
+                 ? fmt::format("{} over {} drops {:.3g} V, {:.3g} %.", phase.size,
+                               shown_length(in.rules, in.one_way_m), drop_v, kPercent * drop_v / in.voltage_v)
+                 : "No length is stated: the voltage drop is not counted.",
              resistance_of(in, need, phase).citation, "drop");
 }
 
@@ -289,8 +298,8 @@ Index grown_for_drop(const ConductorCase& in, const Demand& need, std::size_t fr
   const double most_frac = most_drop_frac(in, ruling);
   const auto chosen = by_drop(in, need, from, most_frac * in.voltage_v);
   if (chosen) return *chosen;
-  return Failure(fmt::format("no {} conductor of the tables keeps {:.4g} A over {:.4g} m within {:.3g} %",
-                             in.make, in.load_a, in.one_way_m, kPercent * most_frac));
+  return Failure(fmt::format("no {} conductor of the tables keeps {:.4g} A over {} within {:.3g} %", in.make,
+                             in.load_a, shown_length(in.rules, in.one_way_m), kPercent * most_frac));
 }
 
 Index stated(const ConductorCase& in, std::size_t least) {
@@ -341,9 +350,9 @@ FeederDrop feeder_drop(const FeederCase& input, std::span<const Override> overri
   drop.drop_v = loop_drop_v(r.value, input.current_a, input.one_way_m, input.three_phase);
   drop.drop_frac = drop.drop_v / input.voltage_v;
   drop.total_frac = drop.drop_frac + input.branch_drop_frac;
-  ruling.say(fmt::format("{}, {}, {:.4g} ohm/km at {:g} °C: {:.4g} A over {:.4g} m drop {:.4g} V, {:.3g} %.",
+  ruling.say(fmt::format("{}, {}, {:.4g} ohm/km at {:g} °C: {:.4g} A over {} drop {:.4g} V, {:.3g} %.",
                          input.size, input.make, r.value * 1000, input.conductor_c, input.current_a,
-                         input.one_way_m, drop.drop_v, kPercent * drop.drop_frac),
+                         shown_length(input.rules, input.one_way_m), drop.drop_v, kPercent * drop.drop_frac),
              r.citation, "drop");
   drop.within_feeder = drop.drop_frac <= ruling.apply("voltage-drop-feeder");
   drop.within_total = drop.total_frac <= ruling.apply("voltage-drop-total");
