@@ -23,7 +23,7 @@ const job::Run* run_at(const Pack& pack, const power::Circuit& circuit, int node
 }
 
 std::string place_of(const Pack& pack, const power::Circuit& circuit, int node) {
-  const std::string place = "at " + node_name(pack.plan, node);
+  std::string place = "at " + node_name(pack.plan, node);
   const job::Run* run = run_at(pack, circuit, node);
   if (!run) return place;
   return place + " · " + level_name(pack.job, run->level) + " · " + space_name(pack.job, run->space);

@@ -10,7 +10,7 @@
 namespace firstdraw::paper {
 namespace {
 
-const Pen symbol_pen() { return {colours::text, 0.35, {}}; }
+Pen symbol_pen() { return {colours::text, 0.35, {}}; }
 
 // Along the line and beside it, whichever way the line runs: left of it is up, or to the right when it goes
 // down.
@@ -134,8 +134,9 @@ double one_line_legend(Ink& ink, Point at, double width_mm, SymbolSet set) {
   constexpr double line_mm = 5.2, symbol_room_mm = 15.5;
   const double column_mm = width_mm / columns;
   for (std::size_t each = 0; each < words.size(); ++each) {
-    const Point corner{at.x_mm + static_cast<double>(each % columns) * column_mm,
-                       at.y_mm + 3 + line_mm * static_cast<double>(each / columns)};
+    const std::size_t row = each / columns, column = each % columns;
+    const Point corner{at.x_mm + static_cast<double>(column) * column_mm,
+                       at.y_mm + 3 + line_mm * static_cast<double>(row)};
     const Point middle{corner.x_mm + 10, corner.y_mm};
     if (each == 0) breaker_symbol(ink, {corner.x_mm + 7, corner.y_mm}, Run::across, set);
     if (each == 1) ground_fault_symbol(ink, middle);

@@ -114,9 +114,9 @@ CableTreeTexts tree_texts(const Pack& pack, const power::Circuit& circuit, const
   return texts;
 }
 
-// What the run list and the currents below the drawing take, so that the sheet stays one page.
+// What the run list and the currents below the drawing take where the sheet is one page.
 double below_drawing_mm(const Pack& pack, const CableTree& tree) {
-  constexpr double row_mm = 3.25, headings_and_notes_mm = 66;
+  constexpr double row_mm = 3.25, headings_and_notes_mm = 68;
   std::size_t rows = tree.stretches.size() + most_rows;
   std::string level;
   for (const CableTree::Stretch& stretch : tree.stretches)
@@ -124,25 +124,40 @@ double below_drawing_mm(const Pack& pack, const CableTree& tree) {
   return headings_and_notes_mm + row_mm * static_cast<double>(rows);
 }
 
-void cable_drawing(Book& book, const Pack& pack, const power::Circuit& circuit, const CableTree& tree) {
-  constexpr double most_mm = 62, usual_row_mm = 5.2, least_row_mm = 2.4;
-  const double least_mm = cable_tree_height_mm(tree, least_row_mm);
-  const double free_mm = std::max(book.room_mm() - below_drawing_mm(pack, tree), least_mm);
-  const double height_mm = std::min({cable_tree_height_mm(tree, usual_row_mm), most_mm, free_mm});
-  if (height_mm < least_mm) {
-    paragraph(book, "The cable has too many ends to draw here: see the riser drawing.", small_style);
-    return;
-  }
-  heading(book, "Cable from the power connection to its ends", height_mm);
+constexpr double most_drawing_mm = 62, usual_row_mm = 5.2, least_row_mm = 2.8;
+constexpr const char* drawing_title = "Cable from the power connection to its ends";
+
+void cable_drawing(Book& book, const Pack& pack, const power::Circuit& circuit, const CableTree& tree,
+                   double height_mm) {
+  heading(book, drawing_title, height_mm);
   const Frame& frame = book.frame();
   draw_cable_tree(book, {frame.left_mm, book.y_mm() + 1, frame.right_mm, book.y_mm() + 1 + height_mm}, tree,
                   tree_texts(pack, circuit, tree));
   book.skip(height_mm + 1.5);
-  paragraph(book,
-            "Dot: tee. Bar: end seal, with the length of cable from the connection and the volts at "
-            "maintain. Lengths to "
-            "scale.",
-            small_style);
+  paragraph(
+      book,
+      "Dot: tee. Bar: end seal, with the length of cable from the connection and the volts at maintain. "
+      "Lengths to scale.",
+      small_style);
+}
+
+// Height that the drawing takes above the list of runs; 0 when it would be too small to read there.
+double height_above_runs_mm(const Book& book, const Pack& pack, const CableTree& tree) {
+  const double free_mm = book.room_mm() - below_drawing_mm(pack, tree);
+  const double height_mm = std::min({cable_tree_height_mm(tree, usual_row_mm), most_drawing_mm, free_mm});
+  return height_mm < cable_tree_height_mm(tree, least_row_mm) ? 0 : height_mm;
+}
+
+// A sheet of its own for what had no room on the first.
+void drawing_sheet(Book& book, const Pack& pack, const power::Circuit& circuit, const CableTree& tree) {
+  constexpr double below_mm = 24;
+  book.new_page();
+  const double most_mm = book.room_mm() - below_mm;
+  const double height_mm = std::min(cable_tree_height_mm(tree, usual_row_mm), most_mm);
+  if (height_mm >= cable_tree_height_mm(tree, least_row_mm))
+    cable_drawing(book, pack, circuit, tree, height_mm);
+  else
+    paragraph(book, "The cable has too many ends to draw here: see the riser drawing.", small_style);
 }
 
 std::vector<std::string> run_row(const Pack& pack, const CableTree::Stretch& stretch,
@@ -276,12 +291,17 @@ void circuit_sheet(Book& book, const Pack& pack, const power::Circuit& circuit) 
   circuit_facts(book, pack, circuit);
   not_to_build(book, circuit);
   const CableTree tree = cable_tree(pack.plan, circuit);
-  cable_drawing(book, pack, circuit, tree);
+  const double above_mm = height_above_runs_mm(book, pack, tree);
+  if (above_mm > 0)
+    cable_drawing(book, pack, circuit, tree, above_mm);
+  else
+    paragraph(book, "The cable is drawn on the next page.", small_style);
   flow(book, circuit_runs(book, pack, circuit, tree));
   heading(book, "Current to expect once it has settled", 30);
   flow(book, expected_currents(pack, circuit, false));
   paragraph(book, expected_currents_note(pack, circuit), small_style);
-  laying(book, first_page);
+  if (above_mm <= 0) drawing_sheet(book, pack, circuit, tree);
+  laying(book, above_mm > 0 ? first_page : book.page());
 }
 
 Table expected_currents(const Pack& pack, const power::Circuit& circuit, bool writing) {

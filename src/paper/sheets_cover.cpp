@@ -1,6 +1,9 @@
 // Cover and contents.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "paper/sheets.hpp"
 
 namespace firstdraw::paper {
@@ -111,15 +114,31 @@ void cover(Book& book, const Pack& pack) {
   caution(book, "Who decides", authority_statement);
 }
 
+constexpr double sheet_entry_mm = 4.3;
+double entry_height_mm(const ContentsEntry& entry) { return entry.depth == 0 ? 5.6 : sheet_entry_mm; }
+
+// Where the list takes several pages they share it evenly, so that the last one is not left with a few lines.
+double entries_per_page_mm(const Book& book) {
+  double all_mm = 0;
+  for (const ContentsEntry& entry : book.known().entries) all_mm += entry_height_mm(entry);
+  return all_mm / std::max(1.0, std::ceil((all_mm + sheet_entry_mm) / book.room_mm()));
+}
+
 void contents(Book& book) {
   part(book, "Contents");
   const auto& entries = book.known().entries;
+  const double per_page_mm = entries_per_page_mm(book);
+  double on_page_mm = 0;
   for (std::size_t index = 0; index < entries.size(); ++index) {
     const ContentsEntry& entry = entries[index];
     const bool main = entry.depth == 0;
+    if (on_page_mm >= per_page_mm) {
+      book.new_page();
+      on_page_mm = 0;
+    }
     const TextStyle style{main ? 9.0 : 8.0, main ? 600 : 400, false, main ? colours::accent : colours::text};
-    const double height_mm = main ? 5.6 : 4.3;
-    book.need(height_mm + (main ? 4.3 : 0));
+    const double height_mm = entry_height_mm(entry);
+    if (book.need(height_mm + (main ? sheet_entry_mm : 0))) on_page_mm = 0;
     const double left_mm = book.frame().left_mm + (main ? 0 : 5), baseline_mm = book.y_mm() + height_mm - 1.4;
     TextStyle number = style;
     number.anchor = Anchor::end;
@@ -132,6 +151,7 @@ void contents(Book& book) {
     book.link({left_mm, book.y_mm(), book.frame().right_mm, book.y_mm() + height_mm},
               static_cast<int>(index));
     book.skip(height_mm);
+    on_page_mm += height_mm;
   }
 }
 
