@@ -116,7 +116,7 @@ CableTreeTexts tree_texts(const Pack& pack, const power::Circuit& circuit, const
 
 // What the run list and the currents below the drawing take where the sheet is one page.
 double below_drawing_mm(const Pack& pack, const CableTree& tree) {
-  constexpr double row_mm = 3.25, headings_and_notes_mm = 68;
+  constexpr double row_mm = 2.95, headings_and_notes_mm = 72;
   std::size_t rows = tree.stretches.size() + most_rows;
   std::string level;
   for (const CableTree::Stretch& stretch : tree.stretches)

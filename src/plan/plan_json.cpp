@@ -42,7 +42,7 @@ Json pipe_json(const physics::Pipe& pipe) {
 Json run_json(const job::Job& job, const Plan& plan, std::size_t i) {
   const job::Run& run = job.runs[i];
   const RunPlan& held = plan.runs[i];
-  const auto traced = [&](Json value) { return held.cable == piping::none ? Json(nullptr) : value; };
+  const auto traced = [&](const Json& value) { return held.cable == piping::none ? Json(nullptr) : value; };
   return {{"id", run.id},
           {"from", run.from},
           {"to", run.to},
