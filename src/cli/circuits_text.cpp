@@ -194,7 +194,8 @@ void add_panels(Page& page, const Sheet& sheet) {
 }
 
 void add_load(Page& page, const Sheet& sheet) {
-  TextTable table({{"Of", ""}, {"Figure", "", prose}, {"Value", ""}, {"How", "", prose}, {"By", "", prose}});
+  TextTable table(
+      {{"Of", ""}, {"Figure", "", prose}, {"Value", "", prose}, {"How", "", prose}, {"By", "", prose}});
   for (const plan::LoadLine& line : sheet.plan.load)
     if (sheet.view.circuit.empty() || sheet.view.circuit == line.circuit)
       table.add_row({{line.circuit.empty() ? line.panel : line.circuit},

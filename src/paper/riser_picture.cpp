@@ -127,6 +127,12 @@ RiserPicture::RiserPicture(const job::Job& job, const plan::Plan& plan, const Ri
         append(sensors_[static_cast<int>(run)], group.id);
   for (const power::Circuit& circuit : plan.circuits)
     if (circuit.feed_node != piping::none) append(feeds_[circuit.feed_node], circuit.id);
+  for (const DrawnRun& drawn : drawing.runs)
+    if (std::abs(drawn.line.back().y_mm - drawn.line[drawn.line.size() - 2].y_mm) < 1e-9)
+      reached_level_.insert(plan.network.to_node[static_cast<std::size_t>(drawn.run)]);
+  for (const DrawnRun& drawn : drawing.runs)
+    if (drawn.line[1].y_mm < drawn.line[0].y_mm - 1e-9)
+      reached_level_.erase(plan.network.from_node[static_cast<std::size_t>(drawn.run)]);
 }
 
 RiserPicture::RiserPicture(const job::Job& job, const plan::Plan& plan, const RiserDrawing& drawing,
@@ -348,13 +354,16 @@ void RiserPicture::power_connections(Ink& ink, const Frame& window) const {
   for (const auto& [node, circuits] : feeds_) {
     const Point at = drawing_.nodes[static_cast<std::size_t>(node)];
     if (!inside(window, at)) continue;
-    const Point tip{at.x_mm - 1.6, at.y_mm - 4.4};
+    const double side = reached_level_.contains(node) ? 1 : -1;  // away from the run that leads there
+    const Point tip{at.x_mm + side * 1.6, at.y_mm - 4.4};
+    TextStyle style = flag_style;
+    style.anchor = side > 0 ? Anchor::start : Anchor::end;
     ink.line(at, tip, thin_pen);
     const Point flag[] = {tip, {tip.x_mm - 1.7, tip.y_mm - 2.2}, {tip.x_mm + 1.7, tip.y_mm - 2.2}};
     ink.area(flag, colours::accent, std::nullopt);
     double y_mm = tip.y_mm - 0.2;
-    for (const std::string& line : wrapped(ink, circuits, flag_style, flag_mm)) {
-      ink.label({tip.x_mm - 2.2, y_mm}, fitted(ink, line, flag_style, flag_mm), flag_style);
+    for (const std::string& line : wrapped(ink, circuits, style, flag_mm)) {
+      ink.label({tip.x_mm + side * 2.2, y_mm}, fitted(ink, line, style, flag_mm), style);
       y_mm -= 2.6;
     }
   }

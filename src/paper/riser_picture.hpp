@@ -3,6 +3,7 @@
 
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -71,6 +72,7 @@ class RiserPicture {
   const RiserDrawing& drawing_;
   std::map<int, std::string> sensors_;  // run → group ids
   std::map<int, std::string> feeds_;    // node → circuit ids
+  std::set<int> reached_level_;         // nodes where a run arrives from the side and none rises
   std::optional<RunShades> shades_;
 };
 
