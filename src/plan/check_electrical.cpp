@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "plan/held.hpp"
+
 namespace firstdraw::plan {
 
 using piping::at;
@@ -42,10 +44,9 @@ double output_left_frac(const Review& review, int run) {
   const int group = review.survey.group_of_run[at(run)];
   const int panel = group == piping::none ? piping::none : review.survey.panel_of_group[at(group)];
   if (planned.cable == piping::none || panel == piping::none) return 1;
-  const auto& cable = review.cables[at(planned.cable)];
   const auto& source = review.job.panels[at(panel)];
-  const double low_v = source.low_frac * source.voltage_v, frac = planned.worst_voltage_frac;
-  return std::min(frac, cable.voltage_factor(frac * low_v) / cable.voltage_factor(low_v));
+  return output_left_frac(review.cables[at(planned.cable)], source.low_frac * source.voltage_v,
+                          planned.worst_voltage_frac);
 }
 
 double spare_without_drop_frac(const Review& review, int run) {

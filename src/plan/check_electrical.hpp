@@ -32,7 +32,7 @@ bool over_load(const Review& review, const power::Circuit& circuit);
 std::optional<double> listed_length_m(const Review& review, const power::Circuit& circuit);
 
 /// What the local voltage leaves of a run's worst-case output, and its spare with the panel's lowest voltage
-/// all along. Below its table the sheet is silent; output falls at least as voltage.
+/// all along.
 double output_left_frac(const Review& review, int run);
 double spare_without_drop_frac(const Review& review, int run);
 

@@ -101,21 +101,17 @@ std::vector<int> leaders(const hold::Building& building) {
   return result;
 }
 
-/// What the local voltage leaves of the output at the panel's lowest. Below its table the sheet is silent;
-/// output falls at least as voltage.
-double left_frac(const hold::Building& building, const hold::HeldRun& run, double voltage_frac) {
-  const auto& group = building.groups[at(run.group)];
-  const auto& cable = building.cables[at(run.cable)];
-  const double low_v = group.low_frac * group.voltage_v;
-  return std::min(voltage_frac, cable.voltage_factor(voltage_frac * low_v) / cable.voltage_factor(low_v));
-}
-
 void fill_extreme(const hold::Building& building, const Extremes& found, std::size_t i, RunPlan& run) {
   run.worst_cold_c = found.worst_cold.state.runs[i].water_c;
   run.worst_hot_c = found.worst_hot.runs[i].water_c;
   run.stuck_on_c = found.stuck_on.runs[i].water_c;
   run.worst_voltage_frac = found.worst_cold.voltage_frac[i];
-  run.spare_frac = (1 + run.spare_frac) * left_frac(building, building.runs[i], run.worst_voltage_frac) - 1;
+  const hold::HeldRun& held = building.runs[i];
+  const auto& group = building.groups[at(held.group)];
+  run.spare_frac =
+      (1 + run.spare_frac) * output_left_frac(building.cables[at(held.cable)],
+                                              group.low_frac * group.voltage_v, run.worst_voltage_frac) -
+      1;
 }
 
 void fill_extremes(const Circuitry& circuitry, const hold::Building& building, Plan& plan) {
@@ -282,6 +278,10 @@ hold::HeldRun held_run(const job::Job& job, const RunPlan& planned, int job_run,
   held.space = run.air ? piping::none : index_of(job.spaces, run.space);
   held.key = hold::run_key(run.id);
   return held;
+}
+
+double output_left_frac(const physics::HeatingCable& cable, double panel_v, double voltage_frac) {
+  return std::min(voltage_frac, cable.voltage_factor(voltage_frac * panel_v) / cable.voltage_factor(panel_v));
 }
 
 hold::Building building_of(Workshop& shop, const Plan& plan) {

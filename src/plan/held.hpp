@@ -11,6 +11,10 @@ namespace firstdraw::plan {
 /// A heated run with its chosen cable and insulation, at the voltage the plan gives it.
 hold::HeldRun held_run(const job::Job& job, const RunPlan& planned, int job_run, Sections& sections);
 
+/// What is left of the output at `panel_v` with `voltage_frac` of it. Below its table the sheet is silent;
+/// output falls at least as voltage.
+double output_left_frac(const physics::HeatingCable& cable, double panel_v, double voltage_frac);
+
 /// Every run with cable; `job_run` of each leads back.
 hold::Building building_of(Workshop& shop, const Plan& plan);
 
