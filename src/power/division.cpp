@@ -81,8 +81,22 @@ class Divider {
     made.spare_frac = job_.design.spare_frac;
     made.spare_cost_per_m = job_.economics.spare_cost_per_m;
     made.feed_cost = feed_cost;
-    if (kind.fixed != piping::none) fix(kind, made);
+    if (kind.fixed != piping::none)
+      fix(kind, made);
+    else
+      keep_off_taps(made);
     return made;
+  }
+
+  /// A power connection has to stay within reach: none where a pipe ends at a tap, in the wall behind it
+  /// (common practice, no source). The other end of such a run is always left.
+  void keep_off_taps(partition::Kind& made) const {
+    for (const job::Outlet& outlet : job_.outlets) {
+      const int node = network_.node(outlet.node);
+      const int tree_node = node == piping::none ? piping::none : tree_.tree_node[at(node)];
+      if (tree_node != piping::none && network_.downstream_of(node).empty())
+        made.feed_cost[at(tree_node)] = std::numeric_limits<double>::infinity();
+    }
   }
 
   /// A fixed circuit stands: it has its feed, and one breaker carries it whatever the limits say.

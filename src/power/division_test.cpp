@@ -102,6 +102,26 @@ TEST(Division, SpareMayBeWorthALargerBreaker) {
   EXPECT_EQ(building.lay_out().circuits[0].breaker_a, 20);
 }
 
+// Fed at the tap the circuit would need a tee less; the wall there is closed.
+TEST(Division, IsNotFedWhereAPipeEndsAtATap) {
+  TestBuilding building;
+  building.prices({}).run("R1", "heater", "a", 10).run("R2", "a", "b", 10).run("R3", "a", "c", 10);
+  building.job.economics.tee_cost = 500;
+  const auto fed_at = [&] {
+    const auto network = piping::build_network(building.job);
+    return network.node_ids[piping::at(building.lay_out().circuits.at(0).feed_node)];
+  };
+  for (const char* node : {"b", "c"}) {
+    job::Outlet tap;
+    tap.id = tap.node = node;
+    building.job.outlets.push_back(tap);
+  }
+  EXPECT_EQ(fed_at(), "heater");
+  building.job.supply.node = "heater";
+  building.job.outlets.pop_back();
+  EXPECT_NE(fed_at(), "b");
+}
+
 TEST(Division, WithoutPricesCircuitsAreFewAndCostNothing) {
   TestBuilding building = three_in_a_row();
   const Layout layout = building.lay_out();
