@@ -1,0 +1,119 @@
+#include "week/optimise_cycle.hpp"
+
+#include <algorithm>
+#include <optional>
+
+namespace firstdraw::week {
+namespace {
+
+/// What a pass begins or ends with, of all passes: the least and the highest of every part of the key.
+KeyBox span_of(const std::vector<PassResult>& passes) {
+  KeyBox span{passes.front().begin, passes.front().begin};
+  for (const PassResult& pass : passes)
+    for (const MidnightKey& key : {pass.begin, pass.end})
+      for (std::size_t i = 0; i < key.size(); ++i) {
+        span.low[i] = std::min(span.low[i], key[i]);
+        span.high[i] = std::max(span.high[i], key[i]);
+      }
+  return span;
+}
+
+/// The part of the key in which begins and ends differ; none: the passes close.
+std::optional<std::size_t> open_part(const KeyBox& span) {
+  for (std::size_t i = 0; i < span.low.size(); ++i)
+    if (span.low[i] != span.high[i]) return i;
+  return std::nullopt;
+}
+
+void fold_step(const StepTerms& terms, std::size_t from, StepTerms& day, std::size_t to) {
+  day.price_per_j[to] += terms.price_per_j[from];
+  day.most_energy_j[to] = std::min(day.most_energy_j[to], terms.most_energy_j[from]);
+  day.least[to] = std::max(day.least[to], terms.least[from]);
+}
+
+}  // namespace
+
+CycleSearch::CycleSearch(const GroupTask& task, const Days& days, Form form)
+    : nodes_(nodes_of(task)), task_(task), days_(days), form_(form) {
+  for (const double c : task.needs.least_c) least_.push_back(task.automaton.grid.at_or_above(c));
+}
+
+/// One day of terms for each program: prices of its days together, the tightest of their rules.
+std::vector<StepTerms> CycleSearch::folded(const StepTerms& terms) const {
+  if (form_ == Form::chain) return {terms};
+  const auto steps = static_cast<std::size_t>(days_.steps_a_day);
+  const StepTerms empty{std::vector<double>(steps, 0.0), std::vector<double>(steps, no_cost),
+                        std::vector<int>(steps, 0)};
+  std::vector<StepTerms> programs(static_cast<std::size_t>(days_.programs()), empty);
+  for (std::size_t k = 0; k < terms.price_per_j.size(); ++k) {
+    const auto program = static_cast<std::size_t>(days_.program_of_day[k / steps]);
+    fold_step(terms, k, programs[program], k % steps);
+  }
+  return programs;
+}
+
+KeyBox CycleSearch::everything() const {
+  KeyBox box{{0, 0, 0}, {nodes_.set_points - 1, task_.automaton.grid.count - 1, 0}};
+  for (const Nodes::Node& node : nodes_.nodes) box.high[2] = std::max(box.high[2], node.in_band);
+  return box;
+}
+
+Cycle CycleSearch::unfolded(const Found& found) const {
+  Cycle cycle{found.bound, {}, found.passes.front().begin[1]};
+  if (form_ == Form::chain) {
+    cycle.set_points = found.passes.front().set_points;
+    return cycle;
+  }
+  for (const int program : days_.program_of_day) {
+    const auto& day = found.passes[static_cast<std::size_t>(program)].set_points;
+    cycle.set_points.insert(cycle.set_points.end(), day.begin(), day.end());
+  }
+  return cycle;
+}
+
+Cycle CycleSearch::with_hot_hold_in(int program, const StepTerms& terms, double cutoff) const {
+  const std::vector<StepTerms> parts = folded(terms);
+  std::vector<Pass> passes;
+  for (std::size_t i = 0; i < parts.size(); ++i)
+    passes.emplace_back(nodes_, task_.automaton, task_.limits, days_.steps_a_day,
+                        nodes_.hot_done > 0 && static_cast<int>(i) == program);
+  std::vector<Found> open;
+  const auto later = [](const Found& a, const Found& b) { return a.bound > b.bound; };
+  const auto look = [&](const KeyBox& box) {
+    Found found{0, box, {}};
+    for (std::size_t i = 0; i < parts.size() && found.bound < cutoff; ++i) {
+      found.passes.push_back(passes[i].cheapest(parts[i], box));
+      found.bound += found.passes.back().cost;
+    }
+    if (!(found.bound < cutoff)) return;
+    open.push_back(std::move(found));
+    std::ranges::push_heap(open, later);
+  };
+  look(everything());
+  while (!open.empty()) {
+    std::ranges::pop_heap(open, later);
+    const Found found = std::move(open.back());
+    open.pop_back();
+    const KeyBox span = span_of(found.passes);
+    const auto part = open_part(span);
+    if (!part) return unfolded(found);
+    KeyBox lower = found.box, upper = found.box;
+    lower.high[*part] = (span.low[*part] + span.high[*part]) / 2;
+    upper.low[*part] = lower.high[*part] + 1;
+    look(upper);
+    look(lower);
+  }
+  return {};
+}
+
+Cycle CycleSearch::cheapest(const StepTerms& terms, double cutoff) const {
+  Cycle best;
+  const int carriers = form_ == Form::hub && nodes_.hot_done > 0 ? days_.programs() : 1;
+  for (int program = 0; program < carriers; ++program) {
+    Cycle cycle = with_hot_hold_in(program, terms, std::min(cutoff, best.cost));
+    if (cycle.cost < best.cost) best = std::move(cycle);
+  }
+  return best;
+}
+
+}  // namespace firstdraw::week

@@ -1,0 +1,47 @@
+// The cheapest cycle of one group for given prices and most energies of every step: branch and bound over
+// what holds at midnight. Part of optimise.cpp.
+#pragma once
+
+#include "week/optimise_pass.hpp"
+
+namespace firstdraw::week {
+
+struct Cycle {
+  double cost = no_cost;  // at the prices asked
+  std::vector<int> set_points;
+  int from_temperature = 0;
+};
+
+class CycleSearch {
+ public:
+  /// How the days hang together. chain: one after the other, every day free; exact where each day is its own
+  /// program, a bound else. hub: every day begins as it ends, one dynamic program for each program of the
+  /// days; exact where all days follow one program (docs/week.md), else a restriction.
+  enum class Form { chain, hub };
+
+  CycleSearch(const GroupTask& task, const Days& days, Form form);
+
+  /// No cost where none is cheaper than `cutoff`. Arrays of `terms` over all days.
+  Cycle cheapest(const StepTerms& terms, double cutoff = no_cost) const;
+  /// By step of all days: `needs.least_c` on the grid.
+  const std::vector<int>& least() const { return least_; }
+
+ private:
+  struct Found {
+    double bound = no_cost;
+    KeyBox box;
+    std::vector<PassResult> passes;
+  };
+  Cycle with_hot_hold_in(int program, const StepTerms& terms, double cutoff) const;
+  std::vector<StepTerms> folded(const StepTerms& terms) const;
+  KeyBox everything() const;
+  Cycle unfolded(const Found& found) const;
+
+  Nodes nodes_;
+  const GroupTask& task_;
+  const Days& days_;
+  Form form_;
+  std::vector<int> least_;
+};
+
+}  // namespace firstdraw::week

@@ -1,0 +1,210 @@
+#include "week/optimise_groups.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <thread>
+
+#include "week/optimise_improve.hpp"
+#include "week/optimise_peak.hpp"
+
+namespace firstdraw::week {
+namespace {
+
+constexpr double joules_a_kwh = 3.6e6;
+
+double sum_of(const std::vector<double>& numbers) {
+  double sum = 0;
+  for (const double number : numbers) sum += number;
+  return sum;
+}
+
+/// For each demand price, weights over the steps of its window that sum to one: the mean load under any such
+/// weights is at most the peak, and it falls apart into the groups.
+class PeakWeights {
+ public:
+  PeakWeights(const Prices& prices, const std::vector<double>& other_w) : prices_(prices), other_w_(other_w) {
+    for (const DemandPrice& demand : prices.demand) {
+      std::vector<double> even(demand.in_window.begin(), demand.in_window.end());
+      const double count = sum_of(even);
+      for (double& weight : even) weight = weight > 0 ? 1 / count : 0;
+      weights_.push_back(std::move(even));
+    }
+  }
+
+  /// Prices of energy with the weighted demand price in them.
+  std::vector<double> per_j(double step_s) const {
+    std::vector<double> per_j;
+    for (std::size_t k = 0; k < prices_.per_kwh.size(); ++k) {
+      double price = prices_.per_kwh[k] / joules_a_kwh;
+      for (std::size_t j = 0; j < weights_.size(); ++j)
+        price += prices_.demand[j].per_kw * weights_[j][k] / (1000 * step_s);
+      per_j.push_back(price);
+    }
+    return per_j;
+  }
+
+  /// What the other load alone brings to the weighted demand, above what it pays anyway.
+  double constant() const {
+    double sum = 0;
+    for (std::size_t j = 0; j < weights_.size(); ++j) {
+      double mean_w = 0;
+      for (std::size_t k = 0; k < other_w_.size(); ++k) mean_w += weights_[j][k] * other_w_[k];
+      sum += prices_.demand[j].per_kw * (mean_w - peak(j, other_w_)) / 1000;
+    }
+    return sum;
+  }
+
+  /// Towards the steps with a high load; `gap`: how far the bound lies below the best cost.
+  void move(const std::vector<double>& load_w, double gap) {
+    double dearest = 0;
+    for (std::size_t j = 0; j < weights_.size(); ++j)
+      dearest += prices_.demand[j].per_kw * peak(j, load_w) / 1000;
+    if (!(dearest > 0)) return;
+    for (std::size_t j = 0; j < weights_.size(); ++j) {
+      const double rate = prices_.demand[j].per_kw / 1000 * gap / (dearest * dearest);
+      for (std::size_t k = 0; k < load_w.size(); ++k)
+        weights_[j][k] *= std::exp(rate * (load_w[k] - peak(j, load_w)));
+      const double sum = sum_of(weights_[j]);
+      for (double& weight : weights_[j]) weight /= sum > 0 ? sum : 1;
+    }
+  }
+
+ private:
+  double peak(std::size_t j, const std::vector<double>& load_w) const {
+    double peak_w = 0;
+    for (std::size_t k = 0; k < load_w.size(); ++k)
+      if (prices_.demand[j].in_window[k] != 0) peak_w = std::max(peak_w, load_w[k]);
+    return peak_w;
+  }
+
+  const Prices& prices_;
+  const std::vector<double>& other_w_;
+  std::vector<std::vector<double>> weights_;
+};
+
+class CommonPeak {
+ public:
+  CommonPeak(const WeekTask& task, const std::vector<GroupSearch>& searches,
+             const std::vector<double>& other_w, const Effort& effort)
+      : task_(task),
+        searches_(searches),
+        other_w_(other_w),
+        effort_(effort),
+        weights_(task.prices, other_w) {}
+
+  Together run() {
+    best_.bound = -no_cost;
+    for (int round = 0; round < effort_.rounds; ++round) {
+      if (!one_round()) return {};
+      if (close_enough()) break;
+    }
+    for (int round = 0; round < 3 && !close_enough(); ++round)
+      if (!make_way()) break;
+    best_.bound = std::min(best_.bound, best_.cost);
+    return std::move(best_);
+  }
+
+ private:
+  struct Answer {
+    Cycle schedule, bound;
+  };
+
+  double step_s() const { return task_.groups.front().automaton.step_s; }
+  bool close_enough() const { return best_.cost - best_.bound <= effort_.gap_frac * std::abs(best_.cost); }
+
+  std::vector<Answer> answers() const {
+    std::vector<Answer> all(searches_.size());
+    const std::vector<double> per_j = weights_.per_j(step_s());
+    over_threads(effort_.threads, all.size(), [&](std::size_t g) {
+      const StepTerms terms{per_j, std::vector<double>(per_j.size(), no_cost),
+                            searches_[g].schedule->least()};
+      all[g].schedule = searches_[g].schedule->cheapest(terms);
+      all[g].bound = searches_[g].relaxed ? searches_[g].relaxed->cheapest(terms) : all[g].schedule;
+    });
+    return all;
+  }
+
+  Trajectory settled(std::size_t g, const Cycle& cycle) const {
+    return settle(task_.groups[g].automaton, cycle.set_points, cycle.from_temperature).value();
+  }
+
+  bool one_round() {
+    double bound = weights_.constant();
+    std::vector<Trajectory> runs;
+    std::vector<double> relaxed_w = other_w_;
+    const std::vector<Answer> all = answers();
+    for (std::size_t g = 0; g < all.size(); ++g) {
+      if (all[g].schedule.cost == no_cost) return false;
+      bound += all[g].bound.cost;
+      runs.push_back(settled(g, all[g].schedule));
+      const Trajectory relaxed = settled(g, all[g].bound);
+      for (std::size_t k = 0; k < relaxed_w.size(); ++k) relaxed_w[k] += relaxed.power_w[k];
+    }
+    best_.bound = std::max(best_.bound, bound);
+    keep_better(std::move(runs));
+    weights_.move(relaxed_w, best_.cost - bound);
+    return true;
+  }
+
+  std::vector<double> load(const std::vector<Trajectory>& runs, std::size_t without) const {
+    std::vector<double> load_w = other_w_;
+    for (std::size_t g = 0; g < runs.size(); ++g)
+      for (std::size_t k = 0; k < load_w.size() && g != without; ++k) load_w[k] += runs[g].power_w[k];
+    return load_w;
+  }
+
+  void keep_better(std::vector<Trajectory> runs) {
+    std::vector<double> load_w = load(runs, runs.size());
+    for (std::size_t k = 0; k < load_w.size(); ++k) load_w[k] -= other_w_[k];
+    const double cost = cost_of(task_.prices, load_w, step_s(), other_w_).total();
+    if (!(cost < best_.cost)) return;
+    best_.cost = cost;
+    best_.runs = std::move(runs);
+  }
+
+  /// One group after the other against the load of the rest. False: none found anything better.
+  bool make_way() {
+    const double before = best_.cost;
+    Effort effort = effort_;
+    effort.gap_frac = std::max(effort_.gap_frac, 1e-4);
+    effort.most_searches = std::min(effort_.most_searches, 20);
+    for (std::size_t g = 0; g < searches_.size() && !close_enough(); ++g) {
+      const PeakTask alone{task_.prices, step_s(), load(best_.runs, g)};
+      const double now = cost_of(task_.prices, best_.runs[g].power_w, step_s(), alone.other_load_w).total();
+      PeakFound found = with_demand(*searches_[g].schedule, task_.groups[g].automaton, alone, effort, now);
+      std::vector<Trajectory> runs = best_.runs;
+      if (found.cost < no_cost) runs[g] = std::move(found.run);
+      if (searches_[g].relaxed)
+        runs[g] = improved(task_.groups[g], task_.days, task_.prices, alone.other_load_w, std::move(runs[g]));
+      keep_better(std::move(runs));
+    }
+    return best_.cost < before - 1e-6 * std::abs(before);
+  }
+
+  const WeekTask& task_;
+  const std::vector<GroupSearch>& searches_;
+  const std::vector<double>& other_w_;
+  const Effort& effort_;
+  PeakWeights weights_;
+  Together best_;
+};
+
+}  // namespace
+
+void over_threads(int threads, std::size_t count, const std::function<void(std::size_t)>& body) {
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    for (std::size_t i = next++; i < count; i = next++) body(i);
+  };
+  std::vector<std::jthread> others;
+  for (int t = 1; t < threads && static_cast<std::size_t>(t) < count; ++t) others.emplace_back(work);
+  work();
+}
+
+Together with_common_peak(const WeekTask& task, const std::vector<GroupSearch>& searches,
+                          const std::vector<double>& other_load_w, const Effort& effort) {
+  return CommonPeak(task, searches, other_load_w, effort).run();
+}
+
+}  // namespace firstdraw::week

@@ -1,0 +1,120 @@
+#include "week/optimise_pass.hpp"
+
+#include <cmath>
+
+namespace firstdraw::week {
+
+Pass::Pass(const Nodes& nodes, const Automaton& automaton, const ControllerLimits& limits, int day_steps,
+           bool hot_hold)
+    : nodes_(nodes),
+      begin_every_(limits.begin_every_steps),
+      day_steps_(day_steps),
+      uses_(std::min(limits.most_changes_a_day, day_steps) + 1),
+      hot_hold_(hot_hold),
+      width_(static_cast<std::size_t>(nodes.count()) + 1) {
+  for (const double from_c : automaton.set_points_c)
+    for (const double to_c : automaton.set_points_c)
+      allowed_.push_back(from_c != to_c && !(std::abs(from_c - to_c) < limits.least_change_k - 1e-9) ? 1 : 0);
+}
+
+MidnightKey Pass::key(int set_point, int node) const {
+  const Nodes::Node& at = nodes_.nodes[static_cast<std::size_t>(node)];
+  return {set_point, at.temperature, at.in_band};
+}
+
+void Pass::end_values(const KeyBox& box) {
+  value_.assign(row(nodes_.set_points, 0), no_cost);
+  moved_ = value_;
+  for (int s = 0; s < nodes_.set_points; ++s)
+    for (int x = 0; x < nodes_.count(); ++x) {
+      const bool kept = !hot_hold_ || nodes_.nodes[static_cast<std::size_t>(x)].hot == nodes_.hot_done;
+      if (!kept || !box.has(key(s, x))) continue;
+      for (int used = 0; used < uses_; ++used) value_[row(s, used) + static_cast<std::size_t>(x)] = 0;
+    }
+}
+
+/// Cost from the step on with a set-point in force during it.
+void Pass::gather(const StepTerms& terms, int k, int set_point) {
+  const auto step = static_cast<std::size_t>(k);
+  const double price = terms.price_per_j[step], most_j = terms.most_energy_j[step];
+  const int least = terms.least[step];
+  const std::size_t count = width_ - 1, from = static_cast<std::size_t>(set_point) * count;
+  const bool day_ends = (k + 1) % day_steps_ == 0;
+  const std::vector<int>& to = leading(k);
+  for (int used = 0; used < uses_; ++used) {
+    double* moved = &moved_[row(set_point, used)];
+    if (day_ends && used > 0) {
+      std::copy_n(&moved_[row(set_point, 0)], count, moved);
+      continue;
+    }
+    const double* value = &value_[row(set_point, used)];
+    for (std::size_t x = 0; x < count; ++x) {
+      const double energy_j = nodes_.energy_j[from + x];
+      const double cost = price * energy_j + value[to[from + x]];
+      moved[x] = nodes_.coldest[from + x] >= least && energy_j <= most_j ? cost : no_cost;
+    }
+  }
+}
+
+void Pass::change(int k) {
+  const std::size_t count = width_ - 1;
+  for (int s = 0; s < nodes_.set_points; ++s)
+    for (int used = 0; used < uses_; ++used) {
+      double* best = &value_[row(s, used)];
+      unsigned char* choice = &choice_[static_cast<std::size_t>(k) * value_.size() + row(s, used)];
+      std::copy_n(&moved_[row(s, used)], count, best);
+      std::fill_n(choice, count, static_cast<unsigned char>(s));
+      if (k % day_steps_ % begin_every_ != 0 || used + 1 >= uses_) continue;
+      for (int to = 0; to < nodes_.set_points; ++to) {
+        if (!may_change(s, to)) continue;
+        const double* changed = &moved_[row(to, used + 1)];
+        for (std::size_t x = 0; x < count; ++x)
+          if (changed[x] < best[x]) {
+            best[x] = changed[x];
+            choice[x] = static_cast<unsigned char>(to);
+          }
+      }
+    }
+}
+
+void Pass::step_back(const StepTerms& terms, int k) {
+  for (int s = 0; s < nodes_.set_points; ++s) gather(terms, k, s);
+  change(k);
+}
+
+PassResult Pass::follow(const KeyBox& box, int steps) const {
+  PassResult best;
+  int set_point = 0, node = 0, used = 0;
+  for (int s = 0; s < nodes_.set_points; ++s)
+    for (int x = 0; x < nodes_.count(); ++x) {
+      const double cost = value_[row(s, 0) + static_cast<std::size_t>(x)];
+      if (cost >= best.cost || nodes_.nodes[static_cast<std::size_t>(x)].hot != 0 || !box.has(key(s, x)))
+        continue;
+      best.cost = cost;
+      set_point = s;
+      node = x;
+    }
+  if (best.cost == no_cost) return best;
+  best.begin = key(set_point, node);
+  for (int k = 0; k < steps; ++k) {
+    if (k % day_steps_ == 0) used = 0;
+    const std::size_t place = row(set_point, used) + static_cast<std::size_t>(node);
+    const int next = choice_[static_cast<std::size_t>(k) * value_.size() + place];
+    used += next != set_point ? 1 : 0;
+    set_point = next;
+    best.set_points.push_back(set_point);
+    node = leading(k)[static_cast<std::size_t>(set_point * nodes_.count() + node)];
+  }
+  best.end = key(set_point, node);
+  return best;
+}
+
+PassResult Pass::cheapest(const StepTerms& terms, const KeyBox& box) {
+  const int steps = static_cast<int>(terms.price_per_j.size());
+  end_values(box);
+  choice_.resize(static_cast<std::size_t>(steps) * value_.size());
+  for (int k = steps - 1; k >= 0; --k) step_back(terms, k);
+  return follow(box, steps);
+}
+
+}  // namespace firstdraw::week
