@@ -1,10 +1,14 @@
 #include "week/optimise_cycle.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
+#include <set>
 
 namespace firstdraw::week {
 namespace {
+
+constexpr double same_frac = 1e-12;  // of a cost: what the order of sums may change
 
 /// What a pass begins or ends with, of all passes: the least and the highest of every part of the key.
 KeyBox span_of(const std::vector<PassResult>& passes) {
@@ -24,6 +28,66 @@ std::optional<std::size_t> open_part(const KeyBox& span) {
     if (span.low[i] != span.high[i]) return i;
   return std::nullopt;
 }
+
+/// Branch and bound over boxes of keys.
+class Boxes {
+ public:
+  Boxes(std::vector<Pass>& passes, const std::vector<StepTerms>& parts, const std::vector<double>& worth,
+        double cutoff)
+      : passes_(passes), parts_(parts), worth_(worth), below_(cutoff) {}
+
+  std::optional<PassesFound> cheapest(const KeyBox& everything) {
+    look(everything);
+    while (!open_.empty()) {
+      std::ranges::pop_heap(open_, later);
+      const PassesFound found = std::move(open_.back());
+      open_.pop_back();
+      if (!(found.bound < below_)) break;
+      const MidnightKey end = found.passes.back().end;
+      if (tried_.insert(end).second) look({end, end});  // where ways lead, they often come back to
+      halve(found);
+    }
+    return best_;
+  }
+
+ private:
+  static bool later(const PassesFound& a, const PassesFound& b) { return a.bound > b.bound; }
+
+  void look(const KeyBox& box) {
+    PassesFound found{0, box, {}};
+    for (std::size_t i = 0; i < parts_.size(); ++i) {
+      found.passes.push_back(passes_[i].cheapest(parts_[i], box, worth_));
+      found.bound += found.passes.back().cost;
+      if (found.bound == no_cost) return;
+    }
+    if (!(found.bound < below_)) return;
+    if (!open_part(span_of(found.passes))) {
+      below_ = found.bound - same_frac * std::abs(found.bound);
+      best_ = std::move(found);
+      return;
+    }
+    open_.push_back(std::move(found));
+    std::ranges::push_heap(open_, later);
+  }
+
+  void halve(const PassesFound& found) {
+    const KeyBox span = span_of(found.passes);
+    const std::size_t part = open_part(span).value();
+    KeyBox lower = found.box, upper = found.box;
+    lower.high[part] = (span.low[part] + span.high[part]) / 2;
+    upper.low[part] = lower.high[part] + 1;
+    if (found.bound < below_) look(upper);
+    if (found.bound < below_) look(lower);
+  }
+
+  std::vector<Pass>& passes_;
+  const std::vector<StepTerms>& parts_;
+  const std::vector<double>& worth_;
+  double below_;  // only what costs less is wanted
+  std::vector<PassesFound> open_;
+  std::set<MidnightKey> tried_;
+  std::optional<PassesFound> best_;
+};
 
 void fold_step(const StepTerms& terms, std::size_t from, StepTerms& day, std::size_t to) {
   day.price_per_j[to] += terms.price_per_j[from];
@@ -58,7 +122,7 @@ KeyBox CycleSearch::everything() const {
   return box;
 }
 
-Cycle CycleSearch::unfolded(const Found& found) const {
+Cycle CycleSearch::unfolded(const PassesFound& found) const {
   Cycle cycle{found.bound, {}, found.passes.front().begin[1]};
   if (form_ == Form::chain) {
     cycle.set_points = found.passes.front().set_points;
@@ -71,39 +135,29 @@ Cycle CycleSearch::unfolded(const Found& found) const {
   return cycle;
 }
 
+/// What every midnight is worth to the days that follow: the passes twice over, each ending in what the next
+/// is worth. After a few days little of the end is left in it, and the bounds below become close.
+std::vector<double> CycleSearch::worth_of(std::vector<Pass>& passes,
+                                          const std::vector<StepTerms>& parts) const {
+  std::vector<double> worth(static_cast<std::size_t>(nodes_.set_points * nodes_.count()), 0.0);
+  const int rounds = form_ == Form::chain ? 1 : 2;
+  for (int round = 0; round < rounds; ++round)
+    for (std::size_t i = 0; i < passes.size(); ++i) {
+      passes[i].cheapest(parts[i], everything(), worth);
+      worth = passes[i].worth();
+    }
+  return worth;
+}
+
 Cycle CycleSearch::with_hot_hold_in(int program, const StepTerms& terms, double cutoff) const {
   const std::vector<StepTerms> parts = folded(terms);
   std::vector<Pass> passes;
   for (std::size_t i = 0; i < parts.size(); ++i)
     passes.emplace_back(nodes_, task_.automaton, task_.limits, days_.steps_a_day,
                         nodes_.hot_done > 0 && static_cast<int>(i) == program);
-  std::vector<Found> open;
-  const auto later = [](const Found& a, const Found& b) { return a.bound > b.bound; };
-  const auto look = [&](const KeyBox& box) {
-    Found found{0, box, {}};
-    for (std::size_t i = 0; i < parts.size() && found.bound < cutoff; ++i) {
-      found.passes.push_back(passes[i].cheapest(parts[i], box));
-      found.bound += found.passes.back().cost;
-    }
-    if (!(found.bound < cutoff)) return;
-    open.push_back(std::move(found));
-    std::ranges::push_heap(open, later);
-  };
-  look(everything());
-  while (!open.empty()) {
-    std::ranges::pop_heap(open, later);
-    const Found found = std::move(open.back());
-    open.pop_back();
-    const KeyBox span = span_of(found.passes);
-    const auto part = open_part(span);
-    if (!part) return unfolded(found);
-    KeyBox lower = found.box, upper = found.box;
-    lower.high[*part] = (span.low[*part] + span.high[*part]) / 2;
-    upper.low[*part] = lower.high[*part] + 1;
-    look(upper);
-    look(lower);
-  }
-  return {};
+  const std::vector<double> worth = worth_of(passes, parts);
+  const auto found = Boxes(passes, parts, worth, cutoff).cheapest(everything());
+  return found ? unfolded(*found) : Cycle{};
 }
 
 Cycle CycleSearch::cheapest(const StepTerms& terms, double cutoff) const {

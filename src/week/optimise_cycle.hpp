@@ -12,6 +12,13 @@ struct Cycle {
   int from_temperature = 0;
 };
 
+/// One way of every program through a box of keys, and what they cost together.
+struct PassesFound {
+  double bound = no_cost;
+  KeyBox box;
+  std::vector<PassResult> passes;
+};
+
 class CycleSearch {
  public:
   /// How the days hang together. chain: one after the other, every day free; exact where each day is its own
@@ -27,15 +34,11 @@ class CycleSearch {
   const std::vector<int>& least() const { return least_; }
 
  private:
-  struct Found {
-    double bound = no_cost;
-    KeyBox box;
-    std::vector<PassResult> passes;
-  };
   Cycle with_hot_hold_in(int program, const StepTerms& terms, double cutoff) const;
   std::vector<StepTerms> folded(const StepTerms& terms) const;
+  std::vector<double> worth_of(std::vector<Pass>& passes, const std::vector<StepTerms>& parts) const;
   KeyBox everything() const;
-  Cycle unfolded(const Found& found) const;
+  Cycle unfolded(const PassesFound& found) const;
 
   Nodes nodes_;
   const GroupTask& task_;

@@ -73,6 +73,10 @@ Nodes nodes_of(const GroupTask& task) {
   made.hot_done = task.needs.hot_hold ? task.needs.hot_hold->steps : 0;
   const auto index = reached(task, memory, made.set_points);
   for (const auto& [node, i] : index) made.nodes.push_back(node);
+  for (const Nodes::Node& node : made.nodes) {
+    const auto cold = index.find({node.temperature, node.in_band, 0});
+    made.key.push_back(cold == index.end() ? -1 : cold->second);
+  }
   for (int s = 0; s < made.set_points; ++s)
     for (const Nodes::Node& node : made.nodes) {
       const auto next = memory.move(node, s);

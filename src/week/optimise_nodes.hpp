@@ -20,6 +20,7 @@ struct Nodes {
   std::vector<int> to, coldest;
   std::vector<int> to_midnight;  // `to` where a day ends: a hold that is not yet kept begins anew
   std::vector<double> energy_j;
+  std::vector<int> key;  // of a node: the one like it with nothing hot so far; -1: none
 
   int count() const { return static_cast<int>(nodes.size()); }
 };

@@ -10,6 +10,7 @@ Pass::Pass(const Nodes& nodes, const Automaton& automaton, const ControllerLimit
       begin_every_(limits.begin_every_steps),
       day_steps_(day_steps),
       uses_(std::min(limits.most_changes_a_day, day_steps) + 1),
+      any_change_(!(limits.least_change_k > 0)),
       hot_hold_(hot_hold),
       width_(static_cast<std::size_t>(nodes.count()) + 1) {
   for (const double from_c : automaton.set_points_c)
@@ -22,14 +23,16 @@ MidnightKey Pass::key(int set_point, int node) const {
   return {set_point, at.temperature, at.in_band};
 }
 
-void Pass::end_values(const KeyBox& box) {
+void Pass::end_values(const KeyBox& box, const std::vector<double>& worth) {
   value_.assign(row(nodes_.set_points, 0), no_cost);
   moved_ = value_;
   for (int s = 0; s < nodes_.set_points; ++s)
     for (int x = 0; x < nodes_.count(); ++x) {
       const bool kept = !hot_hold_ || nodes_.nodes[static_cast<std::size_t>(x)].hot == nodes_.hot_done;
       if (!kept || !box.has(key(s, x))) continue;
-      for (int used = 0; used < uses_; ++used) value_[row(s, used) + static_cast<std::size_t>(x)] = 0;
+      const int at = nodes_.key[static_cast<std::size_t>(x)];
+      const double end = at < 0 ? 0 : worth[static_cast<std::size_t>(s * nodes_.count() + at)];
+      for (int used = 0; used < uses_; ++used) value_[row(s, used) + static_cast<std::size_t>(x)] = end;
     }
 }
 
@@ -56,23 +59,43 @@ void Pass::gather(const StepTerms& terms, int k, int set_point) {
   }
 }
 
+/// The best of changing to another set-point, for those in force before: one more change is used. To change
+/// to the same one is never better than to keep it.
+void Pass::best_change(int used, int from) {
+  const std::size_t count = width_ - 1;
+  changed_.assign(count, no_cost);
+  changed_to_.assign(count, 0);
+  for (int to = 0; to < nodes_.set_points; ++to) {
+    if (!any_change_ && !may_change(from, to)) continue;
+    const double* moved = &moved_[row(to, used + 1)];
+    for (std::size_t x = 0; x < count; ++x) {
+      const bool better = moved[x] < changed_[x];
+      changed_[x] = better ? moved[x] : changed_[x];
+      changed_to_[x] = better ? static_cast<unsigned char>(to) : changed_to_[x];
+    }
+  }
+}
+
+void Pass::keep(int k, int set_point, int used) {
+  const std::size_t count = width_ - 1;
+  std::copy_n(&moved_[row(set_point, used)], count, &value_[row(set_point, used)]);
+  std::fill_n(&choice_[static_cast<std::size_t>(k) * value_.size() + row(set_point, used)], count,
+              static_cast<unsigned char>(set_point));
+}
+
 void Pass::change(int k) {
   const std::size_t count = width_ - 1;
-  for (int s = 0; s < nodes_.set_points; ++s)
-    for (int used = 0; used < uses_; ++used) {
+  for (int used = 0; used < uses_; ++used)
+    for (int s = 0; s < nodes_.set_points; ++s) {
+      keep(k, s, used);
+      if (k % day_steps_ % begin_every_ != 0 || used + 1 >= uses_) continue;
+      if (!any_change_ || s == 0) best_change(used, s);
       double* best = &value_[row(s, used)];
       unsigned char* choice = &choice_[static_cast<std::size_t>(k) * value_.size() + row(s, used)];
-      std::copy_n(&moved_[row(s, used)], count, best);
-      std::fill_n(choice, count, static_cast<unsigned char>(s));
-      if (k % day_steps_ % begin_every_ != 0 || used + 1 >= uses_) continue;
-      for (int to = 0; to < nodes_.set_points; ++to) {
-        if (!may_change(s, to)) continue;
-        const double* changed = &moved_[row(to, used + 1)];
-        for (std::size_t x = 0; x < count; ++x)
-          if (changed[x] < best[x]) {
-            best[x] = changed[x];
-            choice[x] = static_cast<unsigned char>(to);
-          }
+      for (std::size_t x = 0; x < count; ++x) {
+        const bool better = changed_[x] < best[x];
+        best[x] = better ? changed_[x] : best[x];
+        choice[x] = better ? changed_to_[x] : choice[x];
       }
     }
 }
@@ -82,13 +105,24 @@ void Pass::step_back(const StepTerms& terms, int k) {
   change(k);
 }
 
-PassResult Pass::follow(const KeyBox& box, int steps) const {
+std::vector<double> Pass::worth() const {
+  std::vector<double> worth;
+  for (int s = 0; s < nodes_.set_points; ++s) {
+    const auto begin = value_.begin() + static_cast<std::ptrdiff_t>(row(s, 0));
+    worth.insert(worth.end(), begin, begin + nodes_.count());
+  }
+  return worth;
+}
+
+PassResult Pass::follow(const KeyBox& box, int steps, const std::vector<double>& worth) const {
   PassResult best;
   int set_point = 0, node = 0, used = 0;
   for (int s = 0; s < nodes_.set_points; ++s)
     for (int x = 0; x < nodes_.count(); ++x) {
-      const double cost = value_[row(s, 0) + static_cast<std::size_t>(x)];
-      if (cost >= best.cost || nodes_.nodes[static_cast<std::size_t>(x)].hot != 0 || !box.has(key(s, x)))
+      const double begin = worth[static_cast<std::size_t>(s * nodes_.count() + x)];
+      const double cost = value_[row(s, 0) + static_cast<std::size_t>(x)] - begin;
+      if (begin == no_cost || !(cost < best.cost) || nodes_.nodes[static_cast<std::size_t>(x)].hot != 0 ||
+          !box.has(key(s, x)))
         continue;
       best.cost = cost;
       set_point = s;
@@ -109,12 +143,12 @@ PassResult Pass::follow(const KeyBox& box, int steps) const {
   return best;
 }
 
-PassResult Pass::cheapest(const StepTerms& terms, const KeyBox& box) {
+PassResult Pass::cheapest(const StepTerms& terms, const KeyBox& box, const std::vector<double>& worth) {
   const int steps = static_cast<int>(terms.price_per_j.size());
-  end_values(box);
+  end_values(box, worth);
   choice_.resize(static_cast<std::size_t>(steps) * value_.size());
   for (int k = steps - 1; k >= 0; --k) step_back(terms, k);
-  return follow(box, steps);
+  return follow(box, steps, worth);
 }
 
 }  // namespace firstdraw::week

@@ -44,15 +44,21 @@ class Pass {
   Pass(const Nodes& nodes, const Automaton& automaton, const ControllerLimits& limits, int day_steps,
        bool hot_hold);
 
-  /// The cheapest way from any key of the box to any key of it: a bound for those that begin as they end.
-  PassResult cheapest(const StepTerms& terms, const KeyBox& box);
+  /// The cheapest way from any key of the box to any key of it, less the worth of what it begins with, plus
+  /// the worth of what it ends with: whatever the worths, a bound for the ways that end as they begin.
+  /// `worth` by [set_point * nodes + node]: cost still to come from there on.
+  PassResult cheapest(const StepTerms& terms, const KeyBox& box, const std::vector<double>& worth);
+  /// Of the last `cheapest`: what its begins are worth.
+  std::vector<double> worth() const;
 
  private:
-  void end_values(const KeyBox& box);
+  void end_values(const KeyBox& box, const std::vector<double>& worth);
   void step_back(const StepTerms& terms, int k);
   void gather(const StepTerms& terms, int k, int set_point);
   void change(int k);
-  PassResult follow(const KeyBox& box, int steps) const;
+  void keep(int k, int set_point, int used);
+  void best_change(int used, int from);
+  PassResult follow(const KeyBox& box, int steps, const std::vector<double>& worth) const;
   const std::vector<int>& leading(int k) const {
     return (k + 1) % day_steps_ == 0 ? nodes_.to_midnight : nodes_.to;
   }
@@ -66,10 +72,12 @@ class Pass {
 
   const Nodes& nodes_;
   int begin_every_, day_steps_, uses_;
+  bool any_change_;  // between all set-points
   bool hot_hold_;
   std::size_t width_;          // nodes, and one that stands for what is forbidden
   std::vector<char> allowed_;  // changes of set-point
-  std::vector<double> value_, moved_;
+  std::vector<double> value_, moved_, changed_;
+  std::vector<unsigned char> changed_to_;
   std::vector<unsigned char> choice_;  // by step, set-point in force, changes used, node
 };
 
