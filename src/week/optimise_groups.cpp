@@ -96,7 +96,7 @@ class CommonPeak {
   Together run() {
     best_.bound = -no_cost;
     for (int round = 0; round < effort_.rounds; ++round) {
-      if (!one_round()) return {};
+      if (!one_round(round % schedule_every == 0 || round + 1 == effort_.rounds)) return {};
       if (close_enough()) break;
     }
     for (int round = 0; round < 3 && !close_enough(); ++round)
@@ -113,14 +113,18 @@ class CommonPeak {
   double step_s() const { return task_.groups.front().automaton.step_s; }
   bool close_enough() const { return best_.cost - best_.bound <= effort_.gap_frac * std::abs(best_.cost); }
 
-  std::vector<Answer> answers() const {
+  /// Where the bound comes from another search, a schedule is only looked for when asked.
+  std::vector<Answer> answers(bool schedules) const {
     std::vector<Answer> all(searches_.size());
     const std::vector<double> per_j = weights_.per_j(step_s());
     over_threads(effort_.threads, all.size(), [&](std::size_t g) {
       const StepTerms terms{per_j, std::vector<double>(per_j.size(), no_cost),
                             searches_[g].schedule->least()};
-      all[g].schedule = searches_[g].schedule->cheapest(terms);
-      all[g].bound = searches_[g].relaxed ? searches_[g].relaxed->cheapest(terms) : all[g].schedule;
+      all[g].bound = searches_[g].bound().cheapest(terms);
+      if (!searches_[g].relaxed)
+        all[g].schedule = all[g].bound;
+      else if (schedules)
+        all[g].schedule = searches_[g].schedule->cheapest(terms);
     });
     return all;
   }
@@ -129,20 +133,21 @@ class CommonPeak {
     return settle(task_.groups[g].automaton, cycle.set_points, cycle.from_temperature).value();
   }
 
-  bool one_round() {
+  /// False: a group has no schedule.
+  bool one_round(bool schedules) {
     double bound = weights_.constant();
     std::vector<Trajectory> runs;
     std::vector<double> relaxed_w = other_w_;
-    const std::vector<Answer> all = answers();
+    const std::vector<Answer> all = answers(schedules);
     for (std::size_t g = 0; g < all.size(); ++g) {
-      if (all[g].schedule.cost == no_cost) return false;
+      if (all[g].bound.cost == no_cost || (schedules && all[g].schedule.cost == no_cost)) return false;
       bound += all[g].bound.cost;
-      runs.push_back(settled(g, all[g].schedule));
+      if (all[g].schedule.cost < no_cost) runs.push_back(settled(g, all[g].schedule));
       const Trajectory relaxed = settled(g, all[g].bound);
       for (std::size_t k = 0; k < relaxed_w.size(); ++k) relaxed_w[k] += relaxed.power_w[k];
     }
     best_.bound = std::max(best_.bound, bound);
-    keep_better(std::move(runs));
+    if (runs.size() == all.size()) keep_better(std::move(runs));
     weights_.move(relaxed_w, best_.cost - bound);
     return true;
   }
@@ -163,6 +168,16 @@ class CommonPeak {
     best_.runs = std::move(runs);
   }
 
+  /// The group's answer to the load of the others.
+  Trajectory elsewhere(std::size_t g, const PeakTask& alone, const Effort& effort) const {
+    const GroupTask& group = task_.groups[g];
+    const Trajectory& now = best_.runs[g];
+    if (searches_[g].relaxed) return improved(group, task_.days, task_.prices, alone.other_load_w, now);
+    const double cost = cost_of(task_.prices, now.power_w, step_s(), alone.other_load_w).total();
+    PeakFound found = with_demand(*searches_[g].schedule, group.automaton, alone, effort, cost);
+    return found.cost < no_cost ? std::move(found.run) : now;
+  }
+
   /// One group after the other against the load of the rest. False: none found anything better.
   bool make_way() {
     const double before = best_.cost;
@@ -171,15 +186,11 @@ class CommonPeak {
     effort.most_searches = std::min(effort_.most_searches, 20);
     for (std::size_t g = 0; g < searches_.size() && !close_enough(); ++g) {
       const PeakTask alone{task_.prices, step_s(), load(best_.runs, g)};
-      const double now = cost_of(task_.prices, best_.runs[g].power_w, step_s(), alone.other_load_w).total();
-      PeakFound found = with_demand(*searches_[g].schedule, task_.groups[g].automaton, alone, effort, now);
       std::vector<Trajectory> runs = best_.runs;
-      if (found.cost < no_cost) runs[g] = std::move(found.run);
-      if (searches_[g].relaxed)
-        runs[g] = improved(task_.groups[g], task_.days, task_.prices, alone.other_load_w, std::move(runs[g]));
+      runs[g] = elsewhere(g, alone, effort);
       keep_better(std::move(runs));
     }
-    return best_.cost < before - 1e-6 * std::abs(before);
+    return best_.cost < before - 1e-5 * std::abs(before);
   }
 
   const WeekTask& task_;
@@ -187,6 +198,7 @@ class CommonPeak {
   const std::vector<double>& other_w_;
   const Effort& effort_;
   PeakWeights weights_;
+  static constexpr int schedule_every = 5;
   Together best_;
 };
 

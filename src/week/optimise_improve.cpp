@@ -1,5 +1,6 @@
 #include "week/optimise_improve.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace firstdraw::week {
@@ -42,13 +43,22 @@ class Improver {
       if (days_.program_of_day[static_cast<std::size_t>(day)] == program)
         for (int k = from; k < to; ++k)
           changed[static_cast<std::size_t>(day * days_.steps_a_day + k)] = set_point;
-    if (changed == best_.set_point) return;
+    if (changed == best_.set_point || too_many_changes(changed, program)) return;
     auto run = settle(task_.automaton, changed, best_.temperature.front());
     if (!run) return;
     const double now = cost(*run);
     if (now >= cost_ || first_breach(task_, days_, *run).what != Breach::What::none) return;
     cost_ = now;
     best_ = std::move(*run);
+  }
+
+  /// Within the day; first_breach judges midnight too.
+  bool too_many_changes(const std::vector<int>& set_points, int program) const {
+    const auto day = std::ranges::find(days_.program_of_day, program) - days_.program_of_day.begin();
+    const auto begin = set_points.begin() + day * days_.steps_a_day;
+    int changes = 0;
+    for (int k = 1; k < days_.steps_a_day; ++k) changes += begin[k] != begin[k - 1] ? 1 : 0;
+    return changes > task_.limits.most_changes_a_day;
   }
 
   double cost(const Trajectory& run) const {

@@ -124,7 +124,8 @@ TEST(OptimiseMilp, DemandOfOneGroupHasTheSameOptimum) {
 }
 TEST(OptimiseMilp, WorkingDaysAndWeekendAndSeveralGroupsLieWithinTheGap) {
   compare({{.steps_a_day = 8, .program_of_day = {0, 0, 1}, .set_points = 3},
-           {.steps_a_day = 8, .program_of_day = {0}, .set_points = 3, .groups = 3, .windows = 1}},
+           {.steps_a_day = 8, .program_of_day = {0}, .set_points = 3, .groups = 3, .windows = 1},
+           {.steps_a_day = 6, .program_of_day = {0, 0, 1}, .set_points = 3, .groups = 2, .windows = 1}},
           4, false, 5);
 }
 

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <set>
 
 #include "week/optimise_scenes.hpp"
@@ -167,7 +168,7 @@ TEST(OptimiseClosedForm, PreheatingTakesTheTimeOfTheLaw) {
   WeekTask task = plain_week(pipe);
   task.groups.front().automaton = reduce(pipe.law(), {20, 0.05, 801}, 1800, {40, 55});
   task.groups.front().limits.most_changes_a_day = 2;  // up and down, no bursts
-  need_at(task, 14, 55);  // 7:00
+  need_at(task, 14, 55);                              // 7:00
   const WeekPlan plan = optimise(task);
   ASSERT_TRUE(plan.possible);
   // dT/dt = h - (T - air)/tau from 40 to 55 degC.
