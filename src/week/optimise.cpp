@@ -62,8 +62,8 @@ void judge(const WeekTask& task) {
 GroupSearch searches_of(const GroupTask& group, const Days& days) {
   using Form = CycleSearch::Form;
   const bool each_its_own = days.programs() == days.days();
-  GroupSearch made{std::make_unique<CycleSearch>(group, days, each_its_own ? Form::chain : Form::hub),
-                   nullptr};
+  GroupSearch made;
+  made.schedule = std::make_unique<CycleSearch>(group, days, each_its_own ? Form::chain : Form::hub);
   if (!each_its_own && days.programs() > 1)
     made.relaxed = std::make_unique<CycleSearch>(group, days, Form::chain);
   return made;

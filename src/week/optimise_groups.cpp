@@ -175,7 +175,8 @@ class CommonPeak {
     if (searches_[g].relaxed) return improved(group, task_.days, task_.prices, alone.other_load_w, now);
     const double cost = cost_of(task_.prices, now.power_w, step_s(), alone.other_load_w).total();
     PeakFound found = with_demand(*searches_[g].schedule, group.automaton, alone, effort, cost);
-    return found.cost < no_cost ? std::move(found.run) : now;
+    if (!(found.cost < no_cost)) return now;
+    return std::move(found.run);
   }
 
   /// One group after the other against the load of the rest. False: none found anything better.

@@ -41,8 +41,10 @@ class Improver {
     std::vector<int> changed = best_.set_point;
     for (int day = 0; day < days_.days(); ++day)
       if (days_.program_of_day[static_cast<std::size_t>(day)] == program)
-        for (int k = from; k < to; ++k)
-          changed[static_cast<std::size_t>(day * days_.steps_a_day + k)] = set_point;
+        for (int k = from; k < to; ++k) {
+          const int step = day * days_.steps_a_day + k;
+          changed[static_cast<std::size_t>(step)] = set_point;
+        }
     if (changed == best_.set_point || too_many_changes(changed, program)) return;
     auto run = settle(task_.automaton, changed, best_.temperature.front());
     if (!run) return;

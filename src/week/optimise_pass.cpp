@@ -31,7 +31,8 @@ void Pass::end_values(const KeyBox& box, const std::vector<double>& worth) {
       const bool kept = !hot_hold_ || nodes_.nodes[static_cast<std::size_t>(x)].hot == nodes_.hot_done;
       if (!kept || !box.has(key(s, x))) continue;
       const int at = nodes_.key[static_cast<std::size_t>(x)];
-      const double end = at < 0 ? 0 : worth[static_cast<std::size_t>(s * nodes_.count() + at)];
+      const int ending = s * nodes_.count() + at;
+      const double end = at < 0 ? 0 : worth[static_cast<std::size_t>(ending)];
       for (int used = 0; used < uses_; ++used) value_[row(s, used) + static_cast<std::size_t>(x)] = end;
     }
 }
@@ -119,7 +120,8 @@ PassResult Pass::follow(const KeyBox& box, int steps, const std::vector<double>&
   int set_point = 0, node = 0, used = 0;
   for (int s = 0; s < nodes_.set_points; ++s)
     for (int x = 0; x < nodes_.count(); ++x) {
-      const double begin = worth[static_cast<std::size_t>(s * nodes_.count() + x)];
+      const int beginning = s * nodes_.count() + x;
+      const double begin = worth[static_cast<std::size_t>(beginning)];
       const double cost = value_[row(s, 0) + static_cast<std::size_t>(x)] - begin;
       if (begin == no_cost || !(cost < best.cost) || nodes_.nodes[static_cast<std::size_t>(x)].hot != 0 ||
           !box.has(key(s, x)))
@@ -137,7 +139,8 @@ PassResult Pass::follow(const KeyBox& box, int steps, const std::vector<double>&
     used += next != set_point ? 1 : 0;
     set_point = next;
     best.set_points.push_back(set_point);
-    node = leading(k)[static_cast<std::size_t>(set_point * nodes_.count() + node)];
+    const int reached = set_point * nodes_.count() + node;
+    node = leading(k)[static_cast<std::size_t>(reached)];
   }
   best.end = key(set_point, node);
   return best;

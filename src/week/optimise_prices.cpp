@@ -58,8 +58,10 @@ class Easing {
       if (alike.front() != day || !tight(alike, from % day_steps, to - from)) continue;
       const auto lower = [&](WeekTask& eased) {
         for (const int other : alike)
-          for (int k = from % day_steps; k < from % day_steps + to - from; ++k)
-            eased.groups.front().needs.least_c[static_cast<std::size_t>(other * day_steps + k)] -= by_k;
+          for (int k = from % day_steps; k < from % day_steps + to - from; ++k) {
+            const int step = other * day_steps + k;
+            eased.groups.front().needs.least_c[static_cast<std::size_t>(step)] -= by_k;
+          }
       };
       ease(Rule::least_temperature, by_k, lower, from, to);
     }

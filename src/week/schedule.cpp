@@ -128,8 +128,9 @@ std::vector<SchedulePeriod> periods_of_day(const Automaton& automaton, const Day
   std::vector<SchedulePeriod> periods;
   const int begin = day * days.steps_a_day;
   for (int k = 0; k < days.steps_a_day; ++k) {
-    const int now = set_points[static_cast<std::size_t>(begin + k)];
-    const int before = set_points[static_cast<std::size_t>((begin + k + days.steps() - 1) % days.steps())];
+    const int step = begin + k, step_before = (step + days.steps() - 1) % days.steps();
+    const int now = set_points[static_cast<std::size_t>(step)];
+    const int before = set_points[static_cast<std::size_t>(step_before)];
     if (k == 0 || now != before)
       periods.push_back({k, automaton.set_points_c[static_cast<std::size_t>(now)], now == before});
   }
