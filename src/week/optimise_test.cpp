@@ -148,9 +148,10 @@ WeekTask plain_week(const LinearPipe& pipe, double grid_k = 0.5) {
 }
 
 void need_at(WeekTask& task, int step_of_day, double least_c) {
-  for (int day = 0; day < task.days.days(); ++day)
-    task.groups.front().needs.least_c[static_cast<std::size_t>(day * task.days.steps_a_day + step_of_day)] =
-        least_c;
+  for (int day = 0; day < task.days.days(); ++day) {
+    const int step = day * task.days.steps_a_day + step_of_day;
+    task.groups.front().needs.least_c[static_cast<std::size_t>(step)] = least_c;
+  }
 }
 
 TEST(OptimiseClosedForm, NothingAskedAndOnePriceMeansTheLowestSetPoint) {
@@ -185,8 +186,8 @@ TEST(OptimiseClosedForm, HeatingMovesBeforeTheDearHours) {
   LinearPipe pipe;
   pipe.cooling_s = 2e5;  // keeps its heat well enough to store some
   WeekTask task = plain_week(pipe);
-  for (int day = 0; day < 7; ++day)
-    for (int k = 34; k < 40; ++k) task.prices.per_kwh[static_cast<std::size_t>(day * 48 + k)] = 4;  // 17:00
+  for (std::size_t k = 0; k < task.prices.per_kwh.size(); ++k)
+    if (k % 48 >= 34 && k % 48 < 40) task.prices.per_kwh[k] = 4;  // from 17:00
   const WeekPlan plan = optimise(task);
   ASSERT_TRUE(plan.possible);
   const auto& run = plan.groups.front().run;
