@@ -147,13 +147,13 @@ WeekPlan optimise(const WeekTask& task, const Effort& effort) {
     return plan;
   }
   plan.possible = true;
-  plan.bound = found.bound;
   std::vector<double> power_w(static_cast<std::size_t>(task.days.steps()), 0.0);
   for (std::size_t g = 0; g < task.groups.size(); ++g) {
     for (std::size_t k = 0; k < power_w.size(); ++k) power_w[k] += found.runs[g].power_w[k];
     plan.groups.push_back(schedule_of(task.groups[g], task, std::move(found.runs[g])));
   }
   plan.cost = cost_of(task.prices, power_w, task.groups.front().automaton.step_s, task.other_load_w);
+  plan.bound = std::min(found.bound, plan.cost.total());  // sums in another order
   return plan;
 }
 
