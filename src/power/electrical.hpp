@@ -1,25 +1,7 @@
 // Elementary relations of a heating cable as a circuit. docs/circuits.md; tests/reference/power_test.cpp.
 #pragma once
 
-#include <span>
-
-#include "piping/network.hpp"
-
 namespace firstdraw::power {
-
-/// A stretch of cable in a tree fed at one end. Stretches stand in an order where a parent comes before its
-/// children.
-struct Stretch {
-  int parent = piping::none;  // index of the stretch this one continues; none: starts at the feed
-  double length_m = 0;
-  double current_a_per_m = 0;  // leaving per metre, taken as independent of voltage
-};
-
-/// Largest fall of voltage from the feed to any end, V, for a loop resistance of `loop_ohm_per_m` (both bus
-/// wires). dV/dx = -r I, dI/dx = -i: over a stretch r (I_beyond L + i L^2/2). Exact when output is
-/// proportional to voltage (exponent 1); for exponents above 1 the current can only be smaller, so it is an
-/// upper bound; below 1 it is not.
-double far_drop_v(std::span<const Stretch> tree, double loop_ohm_per_m);
 
 /// Copper at another temperature: R20 (1 + 0.00393 (T - 20)), the coefficient of annealed copper in IEC
 /// 60228.

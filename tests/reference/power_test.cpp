@@ -1,8 +1,6 @@
 // Circuits of heating cable against closed forms and worked examples.
-// Sources: the two-wire ladder dV/dx = -r I, dI/dx = -p/V in closed form (textbook transmission line of
-// resistance and leakage: V(x) = V0 cosh(k(L-x))/cosh(kL)), and numbers computed from it by scipy's solve_bvp
-// and by shooting, which agree to 1e-8; NFPA 70 (NEC) 2017/2023 rules and tables as read in transcriptions,
-// with branch circuits computed from them by hand; IEC 60228 resistances. Each case names its own.
+// Sources: NFPA 70 (NEC) 2017/2023 rules and tables as read in transcriptions, with branch circuits computed
+// from them by hand; IEC 60228 resistances. Each case names its own.
 #include "power/circuits.hpp"
 
 #include <gtest/gtest.h>
@@ -15,73 +13,6 @@
 
 namespace firstdraw::power {
 namespace {
-
-struct Ladder {
-  const char* name;
-  double volts, w_per_m, loop_ohm_per_m, length_m;
-  double exponent;  // of output against voltage
-  double far_v;     // published
-};
-
-double estimated_far_v(const Ladder& ladder) {
-  const Stretch cable{piping::none, ladder.length_m, ladder.w_per_m / ladder.volts};
-  return ladder.volts - far_drop_v(std::span(&cable, 1), ladder.loop_ohm_per_m);
-}
-
-// Output proportional to voltage: V_end = V0 - r p0 L^2/(2 V0), exact (ladder_voltage_exponent, n = 1;
-// computed).
-TEST(LadderReference, ExactForExponentOne) {
-  EXPECT_NEAR(estimated_far_v({"L1", 240, 30, 0.027, 100, 1, 0}), 223.125, 1e-9);
-  EXPECT_NEAR(estimated_far_v({"L3", 240, 30, 0.027, 200, 1, 0}), 172.5, 1e-9);
-}
-
-// Solved by solve_bvp and shooting (ladder_voltage_exponent and ladder_closed_form; computed, eight decimals
-// printed).
-constexpr Ladder above_one[] = {
-    {"L1", 240, 30, 0.027, 100, 1.25, 223.37441172}, {"L1", 240, 30, 0.027, 100, 1.5, 223.61288898},
-    {"L1", 240, 30, 0.027, 100, 1.75, 223.84126278}, {"L1", 240, 30, 0.027, 100, 2, 224.06027440},
-    {"L2", 120, 30, 0.027, 50, 2, 112.03013720},     {"L3", 240, 30, 0.027, 200, 1.25, 176.60033204},
-    {"L3", 240, 30, 0.027, 200, 1.5, 179.99398448},  {"L3", 240, 30, 0.027, 200, 1.75, 182.87686184},
-    {"L3", 240, 30, 0.027, 200, 2, 185.37352173},    {"L4", 230, 20, 0.03, 120, 2, 212.41597741},
-    {"L5", 277, 25, 0.0214, 150, 2, 256.60680258},   {"L6", 120, 16.4, 0.027, 60, 2, 113.65116287},
-};
-
-// From V <= V0 and n >= 1 follows i = (p0/V0)(V/V0)^(n-1) <= p0/V0: the far end never gets less than
-// estimated.
-TEST(LadderReference, BoundsTheFarVoltageFromBelowForExponentsAboveOne) {
-  for (const Ladder& ladder : above_one)
-    EXPECT_LE(estimated_far_v(ladder), ladder.far_v) << ladder.name << " n " << ladder.exponent;
-}
-
-// The bound is no use if it is far off: in a cable that loses 7 % it errs by less than half a per cent of the
-// voltage.
-TEST(LadderReference, BoundIsCloseForCablesWithinTheirLength) {
-  for (const Ladder& ladder : above_one) {
-    if (ladder.far_v < 0.93 * ladder.volts) continue;
-    EXPECT_NEAR(estimated_far_v(ladder), ladder.far_v, 0.005 * ladder.volts) << ladder.name;
-  }
-}
-
-// Below one it is no bound, as the header says: the same table, n = 0 and 0.5.
-TEST(LadderReference, IsNoBoundForExponentsBelowOne) {
-  EXPECT_GT(estimated_far_v({"L1", 240, 30, 0.027, 100, 0, 0}), 221.99730380);
-  EXPECT_GT(estimated_far_v({"L1", 240, 30, 0.027, 100, 0.5, 0}), 222.58950682);
-}
-
-// A tree of constant conductances in closed form: beyond the tee each branch is a line of input conductance
-// (k/r) tanh(kl); the stem then ends in their sum. Textbook, computed here.
-TEST(LadderReference, BoundsTheEndsOfATee) {
-  constexpr double volts = 208, w_per_m = 20, loop = 0.02, stem_m = 40, long_m = 60, short_m = 25;
-  const double g = w_per_m / (volts * volts), k = std::sqrt(loop * g), y = k / loop;
-  const double end_s = y * (std::tanh(k * long_m) + std::tanh(k * short_m));
-  const double tee_v = volts / (std::cosh(k * stem_m) + end_s / y * std::sinh(k * stem_m));
-  const double far_v = tee_v / std::cosh(k * long_m);
-  const double per_m = w_per_m / volts;
-  const Stretch tree[] = {{piping::none, stem_m, per_m}, {0, long_m, per_m}, {0, short_m, per_m}};
-  const double bound_v = volts - far_drop_v(tree, loop);
-  EXPECT_LT(bound_v, far_v);
-  EXPECT_NEAR(bound_v, far_v, 0.02 * volts);
-}
 
 // leakage_capacitance (computed from 2 pi f C L V, half of it line to neutral of a symmetric cable;
 // textbook).
