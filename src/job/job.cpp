@@ -88,12 +88,13 @@ bool KnownCircuit::operator==(const KnownCircuit& other) const {
 
 bool Job::operator==(const Job& other) const {
   return std::tie(site, units, paper, requirements, economics, design, wiring, supply, levels, spaces, panels,
-                  groups, periods, profiles, fixture_uses, runs, outlets, pins, known_circuits, overrides,
-                  accepted, assumptions) ==
+                  groups, periods, profiles, fixture_uses, tariff, controller, week, runs, outlets, pins,
+                  known_circuits, overrides, accepted, assumptions) ==
              std::tie(other.site, other.units, other.paper, other.requirements, other.economics, other.design,
                       other.wiring, other.supply, other.levels, other.spaces, other.panels, other.groups,
-                      other.periods, other.profiles, other.fixture_uses, other.runs, other.outlets,
-                      other.pins, other.known_circuits, other.overrides, other.accepted, other.assumptions) &&
+                      other.periods, other.profiles, other.fixture_uses, other.tariff, other.controller,
+                      other.week, other.runs, other.outlets, other.pins, other.known_circuits,
+                      other.overrides, other.accepted, other.assumptions) &&
          same_rows(cables, other.cables, same_sheet);
 }
 

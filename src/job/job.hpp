@@ -40,6 +40,7 @@ struct Level {
 struct Space {
   std::string id, name;
   AirTemperatures air;
+  std::string use{};  // use profile of its outlets that name none; may be empty
   bool operator==(const Space&) const = default;
 };
 
@@ -147,6 +148,65 @@ struct FixtureUse {
   double flow_m3_per_s = 0;     // of mixed water
   std::optional<double> use_c;  // mixed water's temperature; empty: all hot
   bool operator==(const FixtureUse&) const = default;
+};
+
+/// From this day of every year on the group's settings are those of the season, until the next one begins.
+struct Season {
+  std::string name;
+  int month = 1, day = 1;
+  bool operator==(const Season&) const = default;
+};
+
+/// The clock of the site and what electricity costs there.
+struct Tariff {
+  std::string zone;  // of the IANA time zone database: "America/Chicago"; empty: not given
+  int year = 0;      // whose days are priced; 0: not given
+  std::string file;  // in the job folder, .json or .csv; empty: the same price at all hours, of economics
+  std::string text;  // what that file holds
+  std::vector<std::string> holidays;      // "2026-12-25"
+  bool holidays_as_weekend = true;        // in prices
+  std::optional<double> demand_window_s;  // where the file does not say
+  int ratchet_months = 11;                // that a ratchet looks back
+  double other_load_w = 0;                // what else the meter carries, day and night
+  std::vector<Season> seasons;            // empty: one set of settings for the whole year
+  bool operator==(const Tariff&) const = default;
+};
+
+/// Share of the draws at fixtures of one kind that should be hot in time.
+struct ComfortTarget {
+  std::string fixture;  // rules::fixtures(); "*": every other
+  double hot_frac = 0.9, within_s = 30;
+  bool operator==(const ComfortTarget&) const = default;
+};
+
+/// What the user's controller can be set to.
+struct ControllerLimits {
+  /// none: one set-point, day and night; on_off: a clock that switches heating off and on; set_points: a
+  /// clock that changes the set-point.
+  enum class Clock { none, on_off, set_points } clock = Clock::set_points;
+  enum class Programs { one, workdays_weekend, each_day } programs = Programs::workdays_weekend;
+  int periods_a_day = 4;
+  int set_points = 4;          // different ones within a group's week
+  double step_k = 1;           // of a set-point
+  double least_setback_k = 2;  // between one set-point and the next
+  double clock_step_s = 1800;
+  double lowest_c = 35, highest_c = 70;  // set-points it takes
+  bool off = true;                       // a period may also be off
+  bool current = false;                  // it measures the load's current and alarms on it
+  bool operator==(const ControllerLimits&) const = default;
+};
+
+/// What a week of settings must keep.
+struct WeekWishes {
+  double confidence_frac = 0.95;     // that a run holds what is asked of it
+  std::optional<double> band_h;      // longest stay in the growth band on end; none: what the guideline asks
+  bool hot_hold = false;             // once a week, hot enough to inactivate
+  double hot_hold_c = 60;            // of the coldest run
+  double hot_hold_log = 5;           // tenfold reductions
+  double false_alarms_per_year = 1;  // of each alarm
+  double catch_within_s = 86400;     // a planted fault
+  std::vector<ComfortTarget> comfort;
+  bool operator==(const WeekWishes&) const = default;
 };
 
 struct Requirements {
@@ -288,6 +348,9 @@ struct Job {
   std::vector<Period> periods;
   std::vector<UseProfile> profiles;
   std::vector<FixtureUse> fixture_uses;
+  Tariff tariff;
+  ControllerLimits controller;
+  WeekWishes week;
   std::vector<Run> runs;
   std::vector<Outlet> outlets;
   std::vector<physics::CableSheet> cables;  // the catalogue

@@ -16,7 +16,7 @@ using enum Severity;
 
 constexpr std::string_view survey = "Survey", thermal = "Thermal design", control = "Control and hygiene",
                            delivery = "Delivery", scald = "Scalding", electrical = "Electrical",
-                           records = "Accepted findings";
+                           records = "Accepted findings", the_week = week_subject;
 
 constexpr CatalogueEntry entries[] = {
     // Survey
@@ -347,6 +347,42 @@ constexpr CatalogueEntry entries[] = {
      "A mistyped acceptance accepts nothing.", "Correct the id: this page lists them all."},
     {"acceptance-idle", note, records, "Acceptance matches no finding",
      "What was accepted no longer occurs, or not at this place.", "Delete the acceptance."},
+    // The week: raised by room settings
+    {"week-impossible", fix, the_week, "No week of settings keeps all that is asked",
+     "What the guideline, the taps and the controller ask together is more than any set-point can give.",
+     "Ease what the finding names, or give the runs it names more cable or insulation."},
+    {"week-run-cold", fix, the_week, "A run stays too cold at any set-point",
+     "Set-points cannot help a run that needs more than the group's duty gives it; it was left out of the "
+     "search.",
+     "Give the run thicker insulation, more cable or a group of its own."},
+    {"week-comfort-missed", fix, the_week, "Too few draws are hot in time",
+     "In the simulation fewer draws were hot in time than the target asks; set-points no longer change it.",
+     "Shorten runouts, move the sensor, or set a target that the building can reach."},
+    {"week-band-long", fix, the_week, "Water stays in the growth band for longer than asked",
+     "Bacteria multiply in water that stands in the band.",
+     "Raise set-points or the time allowed, or have the water management plan cover it."},
+    {"week-hot-hold-left-out", fix, the_week, "The weekly hot hold was left out",
+     "Pipes, insulation, cable or taps without a safe-outlet valve do not allow water so hot.",
+     "Fit safe-outlet valves or other materials, lower hot_hold_at, or disinfect by other means."},
+    {"week-unseen-fault", fix, the_week, "A fault would not be noticed in time",
+     "Alarms that stay quiet in ordinary weeks do not see this fault within the time asked for.",
+     "Do what the finding names: watch the circuit's current, or test the group at fixed intervals."},
+    {"week-scald", fix, the_week, "Settings make water hotter than the outlet's limit",
+     "Water reaches a tap without a safe-outlet valve hotter than the rules allow there.",
+     "Fit a safe-outlet valve or lower the set-points."},
+    {"week-sensor-place", note, the_week, "Another place of the sensor would cost less",
+     "Where the sensor sits decides how warm all other runs of the group are kept.",
+     "Move the sensor to the run that the finding names, and key in the set-point that goes with it."},
+    {"week-energy-code", note, the_week, "The energy code wants heating off when nobody draws",
+     "The hygiene guideline asks for hot pipes at all times; the two documents do not agree.",
+     "Let the responsible person decide, and write down the decision."},
+    {"week-gap", note, the_week, "A cheaper week may exist",
+     "The search stopped with a gap between its week and the bound that no week can beat.",
+     "Nothing: the settings keep what is asked. Allow more time if the gap matters."},
+    {"week-settings-differ", note, the_week,
+     "The job's own week is not the cheapest that keeps what is asked",
+     "The periods and set-points of job.toml cost more, or miss what is asked.",
+     "Take over the settings found: `firstdraw week JOB --toml` prints them."},
 };
 
 std::string_view explain(Severity severity) {

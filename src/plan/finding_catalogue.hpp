@@ -10,6 +10,9 @@
 
 namespace firstdraw::plan {
 
+/// Subject of the kinds that the plan does not raise: they need the week's settings (room settings).
+inline constexpr std::string_view week_subject = "The week";
+
 struct CatalogueEntry {
   std::string_view id;
   Severity severity{};
