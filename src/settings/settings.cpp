@@ -1,0 +1,221 @@
+#include "settings/settings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "forecast/compare.hpp"
+#include "settings/findings.hpp"
+#include "settings/season.hpp"
+
+namespace firstdraw::settings {
+namespace {
+
+constexpr std::size_t quarters_a_week = 7 * 24 * 4;
+
+/// Stages of a week's answer with their share of the work, for whoever watches.
+class Stages {
+ public:
+  explicit Stages(const WeekOptions& options) : options_(options) {}
+
+  /// False once somebody asked to stop.
+  bool at(const char* stage, double done_frac) {
+    stage_ = stage;
+    done_frac_ = done_frac;
+    return report(0);
+  }
+  bool stopped() const { return stopped_; }
+  /// Options of a simulation within the stage that began last.
+  ProofOptions proof(double share_frac) {
+    ProofOptions options = options_.proof;
+    options.progress = [this, share_frac](double done_frac) { return report(share_frac * done_frac); };
+    return options;
+  }
+
+ private:
+  bool report(double within_frac) {
+    if (options_.progress && !options_.progress(stage_, std::min(1.0, done_frac_ + within_frac)))
+      stopped_ = true;
+    return !stopped_;
+  }
+
+  const WeekOptions& options_;
+  const char* stage_ = "";
+  double done_frac_ = 0;
+  bool stopped_ = false;
+};
+
+/// What the week's parts share.
+struct Study {
+  Study(const job::Job& of_job, const plan::Plan& of_plan, const WeekOptions& with)
+      : job(of_job),
+        plan(of_plan),
+        options(with),
+        scene(forecast::make_scene(of_job, of_plan, {})),
+        demand(forecast::demand_of(of_job, scene)),
+        models(group_models(of_job, of_plan)) {}
+
+  const job::Job& job;
+  const plan::Plan& plan;
+  const WeekOptions& options;
+  draw::Scene scene;
+  forecast::Demand demand;
+  std::vector<GroupModel> models;
+  std::vector<SeasonOfYear> seasons;
+};
+
+/// The tier of energy that the groups' next kWh falls into: as much as holding costs all month.
+double used_kwh_per_month(const plan::Plan& plan) {
+  return plan.totals.energy_kwh_per_year / week::months_a_year;
+}
+
+CostOfYear cost_of(std::string id, std::string name, const YearCost& cost, std::string basis) {
+  return {std::move(id), std::move(name), cost.total(), cost.energy, cost.demand, cost.kwh, std::move(basis)};
+}
+
+/// The same weeks in every season.
+YearCost year_of(const Study& study, const WeekAnswer& answer, const std::vector<double>& week_w) {
+  return year_cost(answer.inputs, study.job, std::vector<std::vector<double>>(study.seasons.size(), week_w));
+}
+
+void cost_the_week(const Study& study, WeekAnswer& answer) {
+  std::vector<std::vector<double>> weeks;
+  for (const SeasonAnswer& season : answer.seasons) weeks.push_back(season.proof.week_w);
+  answer.costs.push_back(cost_of("week", "These settings", year_cost(answer.inputs, study.job, weeks),
+                                 "simulated week by week, billed over the year"));
+  for (const SeasonAnswer& season : answer.seasons) {
+    answer.model_cost_per_year += season.cheapest.plan.cost.total();
+    answer.bound_per_year += season.cheapest.bound;
+  }
+}
+
+/// Power that a pumped return takes day and night beyond the heat of the water drawn.
+double return_w(const Study& study) {
+  const forecast::ReturnLine line =
+      forecast::return_line(study.job, study.plan, study.scene.water_j_per_m3_k);
+  return line.supply_loss_w + line.return_loss_w + line.pump_w;
+}
+
+void cost_the_others(const Study& study, Stages& stages, WeekAnswer& answer) {
+  const Timetable described = timetable_of(study.job), on = always_on(study.job);
+  answer.always_on = prove(study.job, study.plan, on, stages.proof(0.05));
+  if (described == on) {
+    answer.costs.push_back(cost_of("as-described", "As the job describes it",
+                                   year_of(study, answer, answer.always_on.week_w), "always on"));
+  } else {
+    const Proof proof = prove(study.job, study.plan, described, stages.proof(0.05));
+    answer.costs.push_back(cost_of("as-described", "As the job describes it",
+                                   year_of(study, answer, proof.week_w), "simulated, same draws"));
+  }
+  answer.costs.push_back(cost_of("always-on", "Maintain temperature day and night",
+                                 year_of(study, answer, answer.always_on.week_w), "simulated, same draws"));
+  answer.costs.push_back(
+      cost_of("return", "Pumped return line, no heating cable",
+              year_of(study, answer, std::vector<double>(quarters_a_week, return_w(study))),
+              "estimated: losses of both pipes and the pump, heat priced like electricity"));
+}
+
+/// Price of a kWh that is used evenly over the year.
+double mean_price_per_kwh(const WeekAnswer& answer) {
+  const CostOfYear* on = answer.cost("always-on");
+  return on != nullptr && on->kwh > 0 ? on->energy / on->kwh : 0;
+}
+
+const std::vector<double> comfort_shares = {0, 0.5, 0.8, 0.9, 1};
+const std::vector<double> band_hours = {0.5, 2, 4, 6, 8, 12, 24};
+
+void ask_why_not(const Study& study, Stages& stages, WeekAnswer& answer) {
+  if (!study.options.frontier || !stages.at("what each demand costs", 0.55)) return;
+  const SearchBase base{study.job,    study.plan,    study.scene,         study.demand,
+                        study.models, study.seasons, study.options.search};
+  std::vector<CheapestWeek> weeks;
+  for (const SeasonAnswer& season : answer.seasons) weeks.push_back(season.cheapest);
+  answer.why_not = why_not(base, weeks);
+  if (!stages.at("cost against comfort", 0.65)) return;
+  answer.comfort_curve = comfort_curve(base, comfort_shares);
+  if (!stages.at("cost against hours in the growth band", 0.7)) return;
+  answer.band_curve = band_curve(base, band_hours);
+}
+
+void look_further(const Study& study, Stages& stages, WeekAnswer& answer) {
+  const Timetable& timetable = answer.seasons.front().timetable;
+  if (study.options.improve && stages.at("sensor and insulation", 0.72)) {
+    answer.sensors = sensor_choices(study.job, study.plan, answer.inputs, timetable, stages.proof(0.05));
+    answer.insulation = insulation_changes(study.job, study.plan, mean_price_per_kwh(answer), timetable);
+  }
+  if (study.options.alarms && stages.at("a year of ordinary weeks, and faults planted in it", 0.78))
+    answer.alarms =
+        set_alarms(study.job, study.plan, timetable, stages.proof(0.12), study.options.alarm_weeks);
+  if (study.options.wrong && stages.at("what to read, and what wrong settings do", 0.9)) {
+    answer.readings = first_readings(study.job, study.plan, timetable, stages.proof(0.02));
+    answer.wrong = wrong_settings(study.job, study.plan, timetable, stages.proof(0.08));
+  }
+}
+
+void add_assumptions(const Study& study, WeekAnswer& answer) {
+  answer.assumptions = answer.inputs.assumptions;
+  answer.assumptions.insert(answer.assumptions.end(), study.demand.assumptions.begin(),
+                            study.demand.assumptions.end());
+  const forecast::ReturnLine line =
+      forecast::return_line(study.job, study.plan, study.scene.water_j_per_m3_k);
+  for (auto& assumption : forecast::comparison_assumptions(study.job, line))
+    if (assumption.field != "compare.price" && assumption.field != "compare.year")
+      answer.assumptions.push_back(std::move(assumption));
+}
+
+void add_sources(WeekAnswer& answer) {
+  answer.sources = answer.always_on.forecast.sources;
+  for (auto& source : forecast::comparison_sources()) answer.sources.push_back(std::move(source));
+}
+
+bool find_seasons(const Study& study, Stages& stages, WeekAnswer& answer) {
+  SeasonSearch search{study.job, study.plan, study.models, study.options.search, {}, {}};
+  search.needs = needs_of(study.job, study.plan, study.scene, study.demand, study.models, asked_of(study.job),
+                          study.options.search.step_s);
+  for (const GroupNeeds& needs : search.needs)
+    answer.demands.insert(answer.demands.end(), needs.why.begin(), needs.why.end());
+  std::ranges::sort(answer.demands);
+  const auto again = std::ranges::unique(answer.demands);
+  answer.demands.erase(again.begin(), again.end());
+  const double share_frac = 0.45 / static_cast<double>(study.seasons.size());
+  for (std::size_t s = 0; s < study.seasons.size(); ++s) {
+    if (!stages.at("the cheapest week, and its proof", share_frac * static_cast<double>(s))) return false;
+    search.proof = stages.proof(share_frac);
+    answer.seasons.push_back(solve_season(search, study.seasons[s], answer.seasons));
+    const week::WeekPlan& found = answer.seasons.back().cheapest.plan;
+    if (!found.possible) {
+      answer.unmet.push_back(found.impossible);
+      return false;
+    }
+  }
+  return !stages.stopped();
+}
+
+}  // namespace
+
+const CostOfYear* WeekAnswer::cost(std::string_view id) const {
+  const auto found = std::ranges::find(costs, id, &CostOfYear::id);
+  return found == costs.end() ? nullptr : &*found;
+}
+
+WeekAnswer make_week(const job::Job& job, const plan::Plan& plan, const Inputs& inputs,
+                     const WeekOptions& options) {
+  WeekAnswer answer;
+  answer.inputs = inputs;
+  Stages stages(options);
+  Study study(job, plan, options);
+  study.seasons = seasons_of(inputs, job, options.search.step_s, used_kwh_per_month(plan));
+  if (find_seasons(study, stages, answer)) {
+    cost_the_week(study, answer);
+    if (stages.at("other ways to keep the water hot", 0.45)) cost_the_others(study, stages, answer);
+    ask_why_not(study, stages, answer);
+    look_further(study, stages, answer);
+  }
+  answer.stopped = stages.stopped();
+  if (answer.stopped) answer.seasons.clear();
+  add_assumptions(study, answer);
+  add_sources(answer);
+  answer.findings = week_findings(job, plan, study.models, answer);
+  return answer;
+}
+
+}  // namespace firstdraw::settings
