@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -40,16 +41,22 @@ std::optional<double> set_point_c(const GroupTimetable& group, double time_s);
 std::vector<double> by_step(const GroupTimetable& group, double step_s);
 double highest_c(const GroupTimetable& group);  // cable_off_c when it is always off
 double lowest_c(const GroupTimetable& group);   // cable_off_c when it is off at times
+/// The inverse of by_step, in its one plain form: days that are alike share a program, and only changes are
+/// entries (a midnight only where the day before does not run on into all days of the program).
+/// Equal weeks have equal entries. Throws std::invalid_argument where the steps do not fill a week.
+GroupTimetable from_steps(std::string group, std::span<const double> set_points_c, double step_s);
 
 /// The job with its periods replaced by the timetable (maintain becomes the highest set-point, so that what
-/// stands between periods is never lower), so that any other room can live through it.
+/// stands between periods is never lower; setback the lowest that heats), so that any other room can live
+/// through it. Cut-outs and alarms stay. Throws std::invalid_argument where a group has no timetable.
 job::Job with_timetable(const job::Job& job, const Timetable& timetable);
-/// The week that the job's own periods describe.
+/// The week that the job's own periods describe, in the form of from_steps.
 Timetable timetable_of(const job::Job& job);
 /// Every group at its maintain temperature, day and night: what savings are counted from.
 Timetable always_on(const job::Job& job);
 
-/// "[[period]]" tables and set-points that make the job's own week this one, to paste into job.toml.
+/// "[[period]]" tables that make the job's own week this one, to paste into job.toml, and as comments the
+/// maintain and setback that belong into its groups. Begins must be whole seconds.
 std::string as_toml(const job::Job& job, const Timetable& timetable);
 
 }  // namespace firstdraw::settings
