@@ -35,13 +35,17 @@ struct GroupNeeds {
   double below_c = 0;             // upper end of the band that a stay is counted below
   double most_below_s = 0;        // longest stay below it on end; infinity: none asked
   std::optional<week::HotHold> hot_hold;  // in water of the coldest run
+  std::string hot_hold_refused;           // why it was asked for in vain, in one sentence; empty: it was not
   double most_c = 0;                      // no run above (pipes, insulation, scalding); infinity: none
   std::vector<std::string> why;           // one sentence for each demand, with its source
 };
 
 /// `step_s` divides an hour. Comfort: hours of the week are ranked by the draws of each fixture kind, and the
 /// fewest of them that carry the target's share ask each tap's run for what counts as hot there, with what
-/// the runout takes.
+/// the runout takes: what flowing water loses in it, at least 1 K (its wall warms too; our choice, no
+/// source). Never more is asked than 2 K below the water delivered. Of hours with equal draws the earlier in
+/// the day comes first, then the earlier day. A runout of several fills is not the pipe's matter; a tap that
+/// needs longer than its target allows is named in `why`.
 std::vector<GroupNeeds> needs_of(const job::Job& job, const plan::Plan& plan, const draw::Scene& scene,
                                  const forecast::Demand& demand, std::span<const GroupModel> models,
                                  const Asked& asked, double step_s);
