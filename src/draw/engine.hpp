@@ -61,7 +61,7 @@ struct RunState {
   double film_flow_m3_per_s = 0, exchange_per_s = 0;
   double pending_exchange = 0, pending_source_s = 0;
   double last_exchange = -1, last_share = 0;  // 1 - exp(-x) of the last x
-  double slow_since_s = 0, standing_since_s = 0, in_band_s = 0;
+  double slow_since_s = 0, standing_since_s = 0, in_band_s = 0, below_s = 0;
   std::size_t head = 0, read = 0, log_at = 0;
   double air_c = 0;
 };

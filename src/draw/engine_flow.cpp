@@ -105,6 +105,10 @@ inline void Engine::let_out(Moving& moving, double end_s) {
     tap.last_born_s = born_[last];
     tap.left_s += end_s - state.time_s;
     tap.left_k_s += temp_c * (end_s - state.time_s);
+    if (reporting_) {
+      double& hottest_c = result_.taps[at(m.tap)].hottest_c;
+      hottest_c = std::max(hottest_c, temp_c);
+    }
     if (!tap.settled) watch(m.tap, state.time_s, end_s);
     return;
   }

@@ -36,7 +36,7 @@ void Engine::begin_report(double now_s) {
   }
   for (std::size_t r = 0; r < model_.size(); ++r) {
     result_.runs[r] = {};
-    state_[r].in_band_s = 0;
+    state_[r].in_band_s = state_[r].below_s = 0;
     state_[r].standing_since_s = std::max(state_[r].standing_since_s, now_s);
   }
   for (TapResult& tap : result_.taps) tap = {};
@@ -80,8 +80,10 @@ void Engine::note_band(int run, double coldest_c, double step_s) {
   RunState& state = state_[at(run)];
   const bool inside = coldest_c >= options_.band_low_c && coldest_c <= options_.band_high_c;
   state.in_band_s = inside ? state.in_band_s + step_s : 0;
+  state.below_s = coldest_c < options_.below_c ? state.below_s + step_s : 0;
   RunResult& result = result_.runs[at(run)];
   result.longest_in_band_s = std::max(result.longest_in_band_s, state.in_band_s);
+  result.longest_below_s = std::max(result.longest_below_s, state.below_s);
 }
 
 void Engine::sample_ages(double now_s) {

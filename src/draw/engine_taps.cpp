@@ -110,6 +110,7 @@ void Engine::close(int index, double now_s) {
   record.litres_wasted = litres_per_m3 * tap.flow_m3_per_s * std::min(record.hot_after_s, record.duration_s);
   ++result.draws;
   result.at_end.add(record.end_c);
+  result.hottest_c = std::max(result.hottest_c, record.end_c);
   result.litres += record.litres;
   result.litres_wasted += record.litres_wasted;
   result.oldest_water_s = std::max(result.oldest_water_s, record.age_s);

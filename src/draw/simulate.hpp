@@ -49,6 +49,8 @@ struct Options {
   double record_every_s = 0;                 // series of every run and tap; 0: none
   bool keep_draws = false;                   // one record per draw
   double band_low_c = 20, band_high_c = 45;  // growth band, see rules::growth_band
+  /// A stay below this is counted too, however cold: what a guideline asks of the water in pipes.
+  double below_c = -std::numeric_limits<double>::infinity();
   /// Called about once per simulated hour with the share done; false stops the simulation there.
   std::function<bool(double done_frac)> progress;
 };
@@ -74,12 +76,14 @@ struct TapResult {
   double litres = 0, litres_wasted = 0;
   double heat_j = 0;  // above cold water
   double oldest_water_s = 0;
+  double hottest_c = -std::numeric_limits<double>::infinity();  // that came out
 };
 struct RunResult {
   double min_c = std::numeric_limits<double>::infinity(), max_c = -std::numeric_limits<double>::infinity();
   TempSeconds time_at;  // mean over the run's cells, water
   double longest_standing_s = 0;
-  double longest_in_band_s = 0;         // coldest cell, without a break, in the growth band
+  // Of the coldest cell, without a break, by whole steps (Options.longest_step_s while nothing moves).
+  double longest_in_band_s = 0, longest_below_s = 0;
   double mean_age_s = 0, oldest_s = 0;  // sampled at each hour
   double cable_j = 0, loss_j = 0, litres = 0;
 };

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <cstring>
 
 #include "draw/test_scene.hpp"
@@ -270,6 +271,34 @@ TEST(Simulate, ErrorFallsWithTheCell) {
                quarter_k = rms_of_ends(with_cells(0.125), fine);
   EXPECT_LT(half_k, 0.65 * coarse_k);
   EXPECT_LT(quarter_k, 0.65 * half_k);
+}
+
+/// A stay below a temperature is one in the band from far below to just under it.
+TEST(Simulate, StayBelowIsAStayInAnOpenBand) {
+  TestScene t = small_building();
+  t.scene.groups[0].control.periods = {{0x7f, 0, 5 * hour_s, {}}};  // off in the night: pipes cool
+  Options options = one_day();
+  options.below_c = 45;
+  options.band_low_c = -100;
+  options.band_high_c = std::nextafter(options.below_c, 0.0);
+  const Result result = t.run(options);
+  double longest_s = 0;
+  for (const RunResult& run : result.runs) {
+    EXPECT_EQ(run.longest_below_s, run.longest_in_band_s);
+    longest_s = std::max(longest_s, run.longest_below_s);
+  }
+  EXPECT_GT(longest_s, hour_s);
+  options.below_c = -std::numeric_limits<double>::infinity();
+  for (const RunResult& run : t.run(options).runs) EXPECT_EQ(run.longest_below_s, 0);
+}
+
+TEST(Simulate, HottestWaterAtATapIsNoColderThanAnyRecord) {
+  TestScene t = small_building();
+  const Result result = t.run(one_day());
+  for (const DrawRecord& draw : result.draws) {
+    EXPECT_GE(result.taps[at(draw.tap)].hottest_c, draw.end_c);
+    EXPECT_LE(result.taps[at(draw.tap)].hottest_c, 60 + 1e-9) << "nothing is hotter than the supply";
+  }
 }
 
 }  // namespace

@@ -102,7 +102,8 @@ draw::Options draw_options(const ForecastOptions& options, bool first) {
   draw.run_in_s = run_in_s(options);
   draw.start = options.cold_start ? draw::Start::cold : draw::Start::held;
   draw.record_every_s = first ? options.record_every_s : 0;
-  draw.keep_draws = first;
+  draw.keep_draws = first || options.keep_draws;
+  draw.below_c = options.below_c;
   const rules::GrowthBand band = rules::growth_band();
   draw.band_low_c = band.low_c;
   draw.band_high_c = band.high_c;
@@ -172,6 +173,8 @@ Lived live(const Study& study, const draw::Scene& nominal, SharedProgress& progr
   const auto make = [&](std::size_t task) { return live_one(study, nominal, task, progress); };
   Lived lived;
   in_order(study.options.threads, tasks, make, [&](std::size_t task, draw::Result& result) {
+    if (task < members && !result.stopped && study.options.each_member)
+      study.options.each_member(task, nominal, result);
     if (task < members) return take_member(lived, nominal, task, result);
     lived.compared = !result.stopped;
     if (lived.compared) lived.untraced.add(result);
@@ -217,7 +220,7 @@ std::optional<Tally> live_again(const Study& study, const job::Job& job) {
 }
 
 void advise(Forecast& forecast, const Study& study, const Lived& lived) {
-  if (forecast.stopped) return;
+  if (forecast.stopped || !study.options.advise) return;
   forecast.advice = advice(study.job, forecast.scene, study.first_draws, lived.first,
                            [&study](const job::Job& job) { return live_again(study, job); });
 }

@@ -5,6 +5,7 @@
 #include <array>
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
@@ -23,10 +24,16 @@ struct ForecastOptions {
   bool axial_mixing = false;
   bool cold_start = false;      // from standing cold, nothing simulated before
   bool compare = true;          // also without tracing and with a pumped return
+  bool advise = true;           // may live through one more week
   double record_every_s = 600;  // series of the first member
   std::string tapping;  // EU profile at every tap that has a shower or bath, instead of stochastic draws
   std::vector<draw::Draw> recorded;  // used instead of generated draws when not empty
   double cell_m = 0.75;
+  double below_c = -std::numeric_limits<double>::infinity();  // draw::Options::below_c
+  bool keep_draws = false;                                    // records of draws in every member's result
+  /// Called with each member that was lived to its end, one at a time in rising order, whatever `threads`.
+  /// The first is the nominal building.
+  std::function<void(std::size_t member, const draw::Scene& nominal, const draw::Result& result)> each_member;
   /// Share done, over all members; false stops and keeps what is done.
   std::function<bool(double done_frac)> progress;
 };

@@ -236,5 +236,25 @@ TEST(Forecast, BrokenPromisesThrow) {
   EXPECT_THROW(small.run(), std::logic_error);
 }
 
+TEST(Forecast, EachMemberIsHandedOverInOrderWithItsDraws) {
+  Case small;
+  small.options.ensemble = 5;
+  small.options.threads = 3;
+  small.options.keep_draws = true;
+  std::vector<std::size_t> seen;
+  double cable_j = 0, days = 0;
+  small.options.each_member = [&](std::size_t member, const draw::Scene& nominal,
+                                  const draw::Result& result) {
+    seen.push_back(member);
+    EXPECT_FALSE(result.draws.empty());
+    EXPECT_EQ(result.runs.size(), nominal.runs.size());
+    cable_j += result.balance.cable_j;
+    days += (result.end_s - result.begin_s) / draw::day_s;
+  };
+  const Forecast answer = small.run();
+  EXPECT_EQ(seen, (std::vector<std::size_t>{0, 1, 2, 3, 4}));
+  EXPECT_DOUBLE_EQ(cable_j / 3.6e6 / days, answer.building.cable_kwh_per_day);
+}
+
 }  // namespace
 }  // namespace firstdraw::forecast

@@ -29,6 +29,7 @@ void add(draw::TapResult& sum, const draw::TapResult& more) {
   sum.litres_wasted += more.litres_wasted;
   sum.heat_j += more.heat_j;
   sum.oldest_water_s = std::max(sum.oldest_water_s, more.oldest_water_s);
+  sum.hottest_c = std::max(sum.hottest_c, more.hottest_c);
 }
 
 void add(draw::RunResult& sum, const draw::RunResult& more, double seconds) {
@@ -37,6 +38,7 @@ void add(draw::RunResult& sum, const draw::RunResult& more, double seconds) {
   add_each(sum.time_at.seconds, more.time_at.seconds);
   sum.longest_standing_s = std::max(sum.longest_standing_s, more.longest_standing_s);
   sum.longest_in_band_s = std::max(sum.longest_in_band_s, more.longest_in_band_s);
+  sum.longest_below_s = std::max(sum.longest_below_s, more.longest_below_s);
   sum.mean_age_s += more.mean_age_s * seconds;
   sum.oldest_s = std::max(sum.oldest_s, more.oldest_s);
   sum.cable_j += more.cable_j;
