@@ -211,6 +211,7 @@ void describe(V& v, Space& space) {
   v.quantity("air_low", space.air.low_c, Kind::temperature, range::air, assume(fahrenheit_in_c(60), why));
   v.quantity("air_usual", space.air.usual_c, Kind::temperature, range::air, assume(fahrenheit_in_c(70), why));
   v.quantity("air_high", space.air.high_c, Kind::temperature, range::air, assume(fahrenheit_in_c(80), why));
+  v.text("use", space.use, blank);
 }
 
 template <class V>

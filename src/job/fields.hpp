@@ -74,6 +74,15 @@ inline constexpr Range count{0, 1e6, false, "between 0 and 1000000"};
 inline constexpr Range bundle{1, 40, false, "between 1 and 40"};
 inline constexpr Range phases{1, 3, false, "1, 2 or 3"};
 inline constexpr Range frequency{16, 400, false, "between 16 Hz and 400 Hz"};
+inline constexpr Range calendar_year{1970, 2037, false, "a year from 1970 to 2037"};
+inline constexpr Range months{1, 36, false, "between 1 and 36 months"};
+inline constexpr Range dozen{1, 12, false, "between 1 and 12"};
+inline constexpr Range part_of_hour{60, 3600, false, "between 1 min and 1 h"};
+inline constexpr Range clock_step{300, 3600, false, "between 5 min and 1 h"};
+inline constexpr Range confidence{0.5, 0.99, false, "between 50 % and 99 %"};
+inline constexpr Range in_a_week{0, 604800, true, "more than zero and at most a week (168 h)"};
+inline constexpr Range hot_hold{50, 80, false, "between 50 °C and 80 °C (122 °F and 176 °F)"};
+inline constexpr Range reductions{0, 12, true, "more than 0 and at most 12"};
 }  // namespace range
 
 /// An enumeration's value and how it is written.

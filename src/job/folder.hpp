@@ -1,4 +1,5 @@
-// Reading and writing a job folder: job.toml, runs.csv, outlets.csv, circuits.csv, catalog/*.toml.
+// Reading and writing a job folder: job.toml and the file of its tariff, runs.csv, outlets.csv, circuits.csv,
+// catalog/*.toml.
 // docs/formats/job-folder.md.
 #pragma once
 

@@ -80,6 +80,14 @@ class KeyLister {
                const Need<std::type_identity_t<T>>& need) {
     add(key, is_error(need));
   }
+  template <class T>
+  void optional_spelled(std::string_view key, const std::optional<T>&, const Spelling<T>&) {
+    add(key, false);
+  }
+  template <class T>
+  void spelled_list(std::string_view key, const std::vector<T>&, const Spelling<T>&, std::string_view) {
+    add(key, false);
+  }
 
  private:
   template <class T>

@@ -1,5 +1,5 @@
-// Reading a job folder: job.toml, then the catalogue, then runs.csv, outlets.csv and circuits.csv, so that
-// most names are known when something refers to them.
+// Reading a job folder: job.toml with the file of its tariff, then the catalogue, then runs.csv, outlets.csv
+// and circuits.csv, so that most names are known when something refers to them.
 #include <algorithm>
 #include <tuple>
 

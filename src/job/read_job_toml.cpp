@@ -4,25 +4,20 @@
 #include "job/check_wishes.hpp"
 #include "job/describe.hpp"
 #include "job/read_files.hpp"
+#include "job/read_week.hpp"
 #include "job/toml_file.hpp"
-#include "job/toml_reader.hpp"
+#include "job/toml_sections.hpp"
 
 namespace firstdraw::job {
 
 namespace {
 
-constexpr std::string_view file = "job.toml";
-
 const std::vector<std::string>& known_sections() {
-  static const std::vector<std::string> names{"site",      "units",    "rules",  "design",    "wiring",
-                                              "economics", "supply",   "level",  "space",     "panel",
-                                              "group",     "period",   "use",    "draws",     "together",
-                                              "apart",     "override", "accept", "assumption"};
+  static const std::vector<std::string> names{
+      "site",       "units", "rules",   "design",   "wiring", "economics", "supply", "level",
+      "space",      "panel", "group",   "period",   "use",    "draws",     "tariff", "season",
+      "controller", "week",  "comfort", "together", "apart",  "override",  "accept", "assumption"};
   return names;
-}
-
-Where place_of(const toml::source_region& source) {
-  return {file, static_cast<int>(source.begin.line), static_cast<int>(source.begin.column)};
 }
 
 void check_sections(const toml::table& root, Context& context) {
@@ -35,50 +30,11 @@ void check_sections(const toml::table& root, Context& context) {
   }
 }
 
-/// Calls `read` with the section's table; a missing section is read as an empty one, so that its needs are
-/// named.
-template <class Body>
-void section(const toml::table& root, std::string_view name, Context& context, Body body) {
-  static const toml::table nothing;
-  const auto* node = root.get(name);
-  const auto* table = node ? node->as_table() : &nothing;
-  if (!table) {
-    return context.problem(place_of(node->source()), std::string(name), "a section was expected",
-                           fmt::format("write [{}]", name));
-  }
-  TomlReader reader(*table, file, std::string(name), context);
-  body(reader);
-  reader.finish();
-}
-
-/// Calls `read` for every table of a list such as [[level]].
-template <class T, class Body>
-void list(const toml::table& root, std::string_view name, std::optional<Target> target,
-          std::vector<T>& values, Context& context, Body body) {
-  const auto* node = root.get(name);
-  if (!node) return;
-  const auto* array = node->as_array();
-  if (!array) {
-    if (target) context.trust(*target);
-    return context.problem(place_of(node->source()), std::string(name), "a list of sections was expected",
-                           fmt::format("write [[{}]]", name));
-  }
-  for (const auto& item : *array) {
-    const auto* table = item.as_table();
-    if (!table) {
-      context.problem(place_of(item.source()), std::string(name), "a section was expected");
-      continue;
-    }
-    TomlReader reader(*table, file, std::string(name), context);
-    body(reader, values.emplace_back());
-    reader.finish();
-  }
-}
-
 void need_some(const toml::table& root, std::string_view name, Target target, Context& context) {
   if (root.get(name)) return;
   context.trust(target);
-  context.problem({file, 0, 0}, std::string(name), "at least one is needed", fmt::format("add [[{}]]", name));
+  context.problem({job_file, 0, 0}, std::string(name), "at least one is needed",
+                  fmt::format("add [[{}]]", name));
 }
 
 void check_rising(TomlReader& reader, const std::vector<Level>& levels) {
@@ -173,14 +129,36 @@ void check_order(TomlReader& reader, const DesignOptions& design) {
   }
 }
 
-void read_lists(const toml::table& root, Job& job, Context& context) {
+/// A use that a space names, for when all of them are known.
+struct NamedUse {
+  Where where;
+  std::string field, name;
+};
+
+void check_uses(const std::vector<NamedUse>& named, Context& context) {
+  for (const auto& [where, field, name] : named) {
+    const auto& published = known_profiles();
+    if (context.knows(Target::profile, name) || std::ranges::find(published, name) != published.end())
+      continue;
+    auto names = context.names(Target::profile);
+    names.insert(names.end(), published.begin(), published.end());
+    const std::string near = did_you_mean(name, names);
+    context.problem(where, field, fmt::format("there is no use profile \"{}\"", name),
+                    near.empty() ? fmt::format("add a [[use]], or name one of {}", one_of(published)) : near);
+  }
+}
+
+/// Returns the uses that spaces name.
+std::vector<NamedUse> read_lists(const toml::table& root, Job& job, Context& context) {
+  std::vector<NamedUse> uses;
   list(root, "level", Target::level, job.levels, context, [&](TomlReader& reader, Level& level) {
     describe(reader, level);
     check_rising(reader, job.levels);
   });
-  list(root, "space", Target::space, job.spaces, context, [](TomlReader& reader, Space& space) {
+  list(root, "space", Target::space, job.spaces, context, [&](TomlReader& reader, Space& space) {
     describe(reader, space);
     check_order(reader, space.air);
+    if (!space.use.empty()) uses.push_back({reader.where("use"), reader.field("use"), space.use});
   });
   list(root, "panel", Target::panel, job.panels, context,
        [&](TomlReader& reader, Panel& panel) { describe(reader, panel, job.units, job.requirements.rules); });
@@ -200,12 +178,13 @@ void read_lists(const toml::table& root, Job& job, Context& context) {
        [](TomlReader& reader, Assumption& item) { describe(reader, item); });
   need_some(root, "level", Target::level, context);
   need_some(root, "space", Target::space, context);
+  return uses;
 }
 
 void read_pins(const toml::table& root, std::string_view name, Pin::Kind kind, Job& job, Context& context) {
   list(root, name, std::nullopt, job.pins, context, [&](TomlReader& reader, Pin& pin) {
     pin.kind = kind;
-    pin.place = {std::string(file), reader.where().line};
+    pin.place = {std::string(job_file), reader.where().line};
     describe(reader, pin);
     check(reader, pin);
   });
@@ -265,7 +244,7 @@ void read_use(const toml::table& root, Job& job, Context& context) {
 }  // namespace
 
 void read_job_toml(const std::filesystem::path& folder, Job& job, Context& context) {
-  const auto root = parse_toml(folder, file, context);
+  const auto root = parse_toml(folder, job_file, context);
   if (!root) {
     for (const Target target :
          {Target::level, Target::space, Target::panel, Target::group, Target::profile}) {
@@ -276,9 +255,11 @@ void read_job_toml(const std::filesystem::path& folder, Job& job, Context& conte
   check_sections(*root, context);
   read_units(*root, job, context);
   section(*root, "rules", context, [&](TomlReader& reader) { describe_rules(reader, job.requirements); });
-  read_lists(*root, job, context);
+  const auto uses_of_spaces = read_lists(*root, job, context);
   read_sections(*root, job, context);
   read_use(*root, job, context);
+  check_uses(uses_of_spaces, context);
+  read_week(*root, folder, job, context);
   read_circuit_wishes(*root, job, context);
 }
 

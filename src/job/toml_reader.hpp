@@ -54,6 +54,12 @@ class TomlReader {
   template <class T>
   void spelled(std::string_view key, T& value, const Spelling<T>& spelling,
                const Need<std::type_identity_t<T>>& need);
+  template <class T>
+  void optional_spelled(std::string_view key, std::optional<T>& value, const Spelling<T>& spelling);
+  /// A list that may be left out, which is an assumption unless `why_none` is empty.
+  template <class T>
+  void spelled_list(std::string_view key, std::vector<T>& values, const Spelling<T>& spelling,
+                    std::string_view why_none);
 
   template <class E, std::size_t n>
   void choice(std::string_view key, E& value, const std::array<Named<E>, n>& choices,
@@ -130,6 +136,37 @@ void TomlReader::spelled(std::string_view key, T& value, const Spelling<T>& spel
   const auto read = spelling.read(*text);
   if (!read) return problem(key, read.error());
   value = *read;
+}
+
+template <class T>
+void TomlReader::optional_spelled(std::string_view key, std::optional<T>& value,
+                                  const Spelling<T>& spelling) {
+  const auto* text = take_text(key);
+  if (!text) return;
+  const auto read = spelling.read(*text);
+  if (!read) return problem(key, read.error());
+  value = *read;
+}
+
+template <class T>
+void TomlReader::spelled_list(std::string_view key, std::vector<T>& values, const Spelling<T>& spelling,
+                              std::string_view why_none) {
+  if (!table_.get(key)) {
+    take(key);
+    if (!why_none.empty()) context_.assume(field(key), "none", std::string(why_none));
+    return;
+  }
+  const auto* array = take_array(key, "a list in brackets");
+  if (!array) return;
+  for (const auto& node : *array) {
+    const auto* text = node.as_string();
+    const Read<T> read = text ? spelling.read(text->get()) : std::unexpected("text in quotes was expected");
+    if (read) {
+      values.push_back(*read);
+    } else {
+      context_.problem(place(node), field(key), read.error());
+    }
+  }
 }
 
 template <class T>

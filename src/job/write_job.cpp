@@ -5,7 +5,7 @@
 #include <cstring>
 #include <fstream>
 
-#include "job/describe.hpp"
+#include "job/describe_week.hpp"
 #include "job/folder.hpp"
 #include "job/key_lister.hpp"
 #include "job/write_files.hpp"
@@ -29,6 +29,26 @@ std::string override_value(const RuleOverride& by_user, rules::RuleSet set) {
   if (!by_user.value) return {};
   const std::string& unit = rules::circuit_rule(set, by_user.rule).unit;
   return exact_number(*by_user.value) + (unit.empty() ? "" : " " + unit);
+}
+
+/// What reading leaves in place of a section that is missing is not written.
+std::string week_toml(Job& job) {
+  const auto system = job.units;
+  std::string out;
+  Tariff nothing;
+  nothing.seasons = job.tariff.seasons;
+  if (job.tariff != nothing)
+    out += toml_section("[tariff]", system, [&](auto& w) { describe(w, job.tariff); });
+  for (auto& season : job.tariff.seasons)
+    out += toml_section("[[season]]", system, [&](auto& w) { describe(w, season); });
+  if (job.controller != usual_controller(system))
+    out += toml_section("[controller]", system, [&](auto& w) { describe(w, job.controller, system); });
+  WeekWishes usual;
+  usual.comfort = job.week.comfort;
+  if (job.week != usual) out += toml_section("[week]", system, [&](auto& w) { describe(w, job.week); });
+  for (auto& target : job.week.comfort)
+    out += toml_section("[[comfort]]", system, [&](auto& w) { describe(w, target); });
+  return out;
 }
 
 // The descriptions take what they visit by reference to be able to read it; writing changes nothing.
@@ -58,6 +78,7 @@ std::string job_toml(Job job) {
   for (auto& use : job.profiles) out += toml_section("[[use]]", system, [&](auto& w) { describe(w, use); });
   for (auto& draws : job.fixture_uses)
     out += toml_section("[[draws]]", system, [&](auto& w) { describe(w, draws); });
+  out += week_toml(job);
   for (auto& pin : job.pins)
     out += toml_section(pin.kind == Pin::Kind::together ? "[[together]]" : "[[apart]]", system,
                         [&](auto& w) { describe(w, pin); });
@@ -150,6 +171,7 @@ std::map<std::string, std::string> job_files(const Job& job) {
   std::map<std::string, std::string> files{
       {"job.toml", job_toml(job)}, {"runs.csv", runs_csv(job)}, {"outlets.csv", outlets_csv(job)}};
   if (!job.known_circuits.empty()) files.emplace("circuits.csv", circuits_csv(job.known_circuits));
+  if (!job.tariff.file.empty()) files.emplace(job.tariff.file, job.tariff.text);
   for (auto sheet : job.cables) {
     TomlWriter writer(job.units);
     describe(writer, sheet);

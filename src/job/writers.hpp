@@ -88,6 +88,19 @@ class TomlWriter {
     put(key, toml_text(spelling.write(value, system_)));
   }
   template <class T>
+  void optional_spelled(std::string_view key, const std::optional<T>& value, const Spelling<T>& spelling) {
+    if (value) put(key, toml_text(spelling.write(*value, system_)));
+  }
+  template <class T>
+  void spelled_list(std::string_view key, const std::vector<T>& values, const Spelling<T>& spelling,
+                    std::string_view) {
+    if (values.empty()) return;
+    std::string list;
+    for (const T& value : values)
+      list += (list.empty() ? "" : ", ") + toml_text(spelling.write(value, system_));
+    put(key, "[" + list + "]");
+  }
+  template <class T>
   void rows(std::string_view key, std::vector<T>& values, std::size_t) {
     std::string list = "[\n";
     for (T& value : values) {

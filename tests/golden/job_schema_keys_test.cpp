@@ -6,7 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "job/describe.hpp"
+#include "job/describe_week.hpp"
 #include "job/key_lister.hpp"
 
 namespace firstdraw::job {
@@ -56,6 +56,11 @@ TEST(JobSchema, SectionsHaveTheKeysOfTheReader) {
   expect_same(wiring, sections.at("wiring"), "wiring");
   expect_same(economics, sections.at("economics"), "economics");
   expect_same(supply, sections.at("supply"), "supply");
+  KeyLister controller;
+  describe(controller, job.controller, System::us);
+  expect_same(controller, sections.at("controller"), "controller");
+  expect_same(keys_of<Tariff>(), sections.at("tariff"), "tariff");
+  expect_same(keys_of<WeekWishes>(), sections.at("week"), "week");
 }
 
 TEST(JobSchema, ListsHaveTheKeysOfTheReader) {
@@ -66,6 +71,8 @@ TEST(JobSchema, ListsHaveTheKeysOfTheReader) {
   expect_same(keys_of<Period>(), defs.at("period"), "period");
   expect_same(keys_of<UseProfile>(), defs.at("use"), "use");
   expect_same(keys_of<FixtureUse>(), defs.at("draws"), "draws");
+  expect_same(keys_of<Season>(), defs.at("season"), "season");
+  expect_same(keys_of<ComfortTarget>(), defs.at("comfort"), "comfort");
   expect_same(keys_of<Acceptance>(), defs.at("accept"), "accept");
   expect_same(keys_of<Assumption>(), defs.at("assumption"), "assumption");
   KeyLister panel;
@@ -119,6 +126,16 @@ TEST(JobSchema, OffersTheFixturesAndPublishedProfiles) {
   };
   EXPECT_EQ(choices("draws", "fixture"), known_fixtures());
   EXPECT_EQ(choices("use", "like"), known_profiles());
+  EXPECT_EQ(choices("comfort", "fixture"), known_comfort_fixtures());
+}
+
+TEST(JobSchema, OffersTheKindsOfController) {
+  const Json keys = schema("job.schema.json").at("properties").at("controller").at("properties");
+  const auto choices = [&](const char* key) {
+    return keys.at(key).at("enum").get<std::vector<std::string>>();
+  };
+  EXPECT_EQ(choices("clock"), names_of(controller_clocks));
+  EXPECT_EQ(choices("programs"), names_of(controller_programs));
 }
 
 TEST(CableSchema, HasTheKeysOfTheReader) {

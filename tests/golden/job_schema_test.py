@@ -29,6 +29,11 @@ WIRING = {"insulation": "THWN-2", "conduit": "EMT", "ambient": "86 °F", "circui
 PIN = {"runs": ["R-01", "R-02"], "reason": "one corridor"}
 OVERRIDE = {"rule": "standing-leakage", "value": 0.4, "reason": "agreed", "name": "A. Writer"}
 DRAWS = {"use": "guest", "fixture": "shower", "per_day": 1.4, "duration": "8 min", "flow": "2.0 gpm"}
+TARIFF = {"zone": "America/Chicago", "year": 2026, "file": "tariff.csv", "holidays": ["2026-12-25"], "other_load": "40 kW"}
+CONTROLLER = {"clock": "set-points", "programs": "each-day", "periods_a_day": 4, "setting_step": "1 °F", "off": True}
+WEEK = {"confidence": "95 %", "band_time": "8 h", "hot_hold": True, "hot_hold_log": 5, "catch_within": "24 h"}
+SEASON = {"name": "summer", "from": "06-01"}
+COMFORT = {"fixture": "*", "share": "90 %", "within": "30 s"}
 
 JOB_SLIPS = {
     "a key that nobody knows": lambda job: job["site"].update(ownr="x"),
@@ -58,6 +63,15 @@ JOB_SLIPS = {
     "an override of an unknown rule": lambda job: job.update(override=[OVERRIDE | {"rule": "no-rule"}]),
     "an override by nobody": lambda job: job.update(override=[{k: v for k, v in OVERRIDE.items() if k != "name"}]),
     "circuits by the floor": lambda job: job["group"][0].update(circuits="floor"),
+    "prices from outside the folder": lambda job: job.update(tariff=TARIFF | {"file": "../tariff.csv"}),
+    "prices in a file of another kind": lambda job: job.update(tariff=TARIFF | {"file": "tariff.pdf"}),
+    "a year beyond the time zone data": lambda job: job.update(tariff=TARIFF | {"year": 2038}),
+    "a holiday in words": lambda job: job.update(tariff=TARIFF | {"holidays": ["Christmas"]}),
+    "a season without a beginning": lambda job: job.update(season=[{"name": "summer"}]),
+    "a clock of an unknown kind": lambda job: job.update(controller=CONTROLLER | {"clock": "sun-dial"}),
+    "thirteen periods": lambda job: job.update(controller=CONTROLLER | {"periods_a_day": 13}),
+    "a hot hold of no effect": lambda job: job.update(week=WEEK | {"hot_hold_log": 0}),
+    "comfort at an unknown fixture": lambda job: job.update(comfort=[COMFORT | {"fixture": "fountain"}]),
     "half a pass": lambda job: job["design"].update(max_passes=1.5),
 }
 
@@ -99,6 +113,8 @@ def main():
     failures += [f"circuits: {error.message}" for error in job.iter_errors(circuits)]
     in_time = load(clinic / "job.toml") | {"period": [PERIOD], "use": [USE], "draws": [DRAWS]}
     failures += [f"periods and use: {error.message}" for error in job.iter_errors(in_time)]
+    week = {"tariff": TARIFF, "season": [SEASON], "controller": CONTROLLER, "week": WEEK, "comfort": [COMFORT]}
+    failures += [f"week: {error.message}" for error in job.iter_errors(load(clinic / "job.toml") | week)]
     must_not_fit(job, load(clinic / "job.toml"), JOB_SLIPS, failures)
     must_not_fit(cable, load(clinic / "catalog" / "lt-12.toml"), SHEET_SLIPS, failures)
     print("\n".join(failures) or "schemas: every example fits, every slip is caught")
