@@ -73,10 +73,23 @@ draw::UseProfile profile_of(const job::Job& job, const job::UseProfile& use) {
   return profile;
 }
 
-/// The profiles of the job, then the usual one of the building.
+/// The outlet's own profile, else that of its space; empty: neither names one.
+const std::string& named_use(const job::Job& job, const job::Outlet& outlet) {
+  if (!outlet.profile.empty()) return outlet.profile;
+  static const std::string none;
+  const auto space = std::ranges::find(job.spaces, outlet.space, &job::Space::id);
+  return space == job.spaces.end() ? none : space->use;
+}
+
+/// The profiles of the job, published ones that outlets or spaces name, then the usual one of the building.
 std::vector<draw::UseProfile> profiles_of(const job::Job& job) {
   std::vector<draw::UseProfile> profiles;
   for (const job::UseProfile& use : job.profiles) profiles.push_back(profile_of(job, use));
+  for (const job::Outlet& outlet : job.outlets) {
+    const std::string& name = named_use(job, outlet);
+    if (std::ranges::find(profiles, name, &draw::UseProfile::id) != profiles.end()) continue;
+    if (const auto* published = draw::published_profile(name)) profiles.push_back(*published);
+  }
   profiles.push_back(usual_profile(job));
   return profiles;
 }
@@ -132,9 +145,8 @@ Demand demand_of(const job::Job& job, const draw::Scene& scene) {
     const draw::Tap& tap = scene.taps[t];
     const job::Outlet& outlet = job.outlets.at(at(tap.outlet));
     const auto last = demand.profiles.end() - 1;
-    const auto profile = std::find_if(demand.profiles.begin(), last, [&outlet](const draw::UseProfile& use) {
-      return use.id == outlet.profile;
-    });
+    const auto profile =
+        std::ranges::find(demand.profiles.begin(), last, named_use(job, outlet), &draw::UseProfile::id);
     is_usual[at(tap.outlet)] = profile == last;
     const KindAt found = kind_at(*profile, outlet.fixture);
     if (found.published) taken[outlet.fixture] = found.kind;

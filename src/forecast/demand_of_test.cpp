@@ -145,6 +145,42 @@ TEST_F(DemandOfTest, DrawsOfOneProfileAreNotThoseOfAnother) {
   EXPECT_NE(demand().taps[0].kind.per_day, 4);
 }
 
+/// Of outlets in a space: their own profile first, then the space's, then that of the building's kind.
+TEST_F(DemandOfTest, ASpaceSaysHowItsOutletsAreUsed) {
+  use("ward").like = "hospital";
+  use("flat").like = "apartment";
+  building_.job.spaces.push_back({"baths", "Baths", {18, 22, 26}, "ward"});
+  for (job::Outlet& outlet : building_.job.outlets) outlet.space = "baths";
+  building_.job.outlets[1].profile = "flat";
+  building_.job.outlets[2].space.clear();
+  building_.job.fixture_uses = {{"ward", "shower", 4, 300, 0.00012, 39.0}};
+  const Demand own = demand();
+  for (const draw::TapUse& tap : own.taps) {
+    const int outlet = scene_.taps[at(tap.tap)].outlet;
+    const std::string expected = outlet == 0   ? "ward"
+                                 : outlet == 1 ? "flat"
+                                               : draw::published_profile_for("clinic");
+    EXPECT_EQ(tap.profile->id, expected) << outlet;
+  }
+  EXPECT_EQ(own.taps[0].kind.per_day, 4);
+  EXPECT_THAT(all_values(own), HasSubstr("(1 outlet)"));
+}
+
+TEST_F(DemandOfTest, PublishedProfilesCanBeNamed) {
+  building_.job.spaces.push_back({"kitchen", "Kitchen", {18, 22, 26}, "restaurant"});
+  building_.job.outlets[0].space = "kitchen";
+  building_.job.outlets[1].profile = "hospital";
+  const Demand own = demand();
+  for (const draw::TapUse& tap : own.taps) {
+    const int outlet = scene_.taps[at(tap.tap)].outlet;
+    const std::string expected = outlet == 0   ? "restaurant"
+                                 : outlet == 1 ? "hospital"
+                                               : draw::published_profile_for("clinic");
+    EXPECT_EQ(tap.profile->id, expected) << outlet;
+  }
+  EXPECT_THAT(all_values(own), HasSubstr("(1 outlet)"));
+}
+
 TEST_F(DemandOfTest, ProfilesStayWhereTapsPointWhenMoved) {
   Demand first = demand();
   const Demand moved = std::move(first);
