@@ -8,6 +8,7 @@
 #include "week/optimise_groups.hpp"
 #include "week/optimise_improve.hpp"
 #include "week/optimise_peak.hpp"
+#include "week/over_threads.hpp"
 
 namespace firstdraw::week {
 namespace {

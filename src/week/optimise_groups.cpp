@@ -1,12 +1,11 @@
 #include "week/optimise_groups.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
-#include <thread>
 
 #include "week/optimise_improve.hpp"
 #include "week/optimise_peak.hpp"
+#include "week/over_threads.hpp"
 
 namespace firstdraw::week {
 namespace {
@@ -204,16 +203,6 @@ class CommonPeak {
 };
 
 }  // namespace
-
-void over_threads(int threads, std::size_t count, const std::function<void(std::size_t)>& body) {
-  std::atomic<std::size_t> next = 0;
-  const auto work = [&] {
-    for (std::size_t i = next++; i < count; i = next++) body(i);
-  };
-  std::vector<std::jthread> others;
-  for (int t = 1; t < threads && static_cast<std::size_t>(t) < count; ++t) others.emplace_back(work);
-  work();
-}
 
 Together with_common_peak(const WeekTask& task, const std::vector<GroupSearch>& searches,
                           const std::vector<double>& other_load_w, const Effort& effort) {

@@ -24,7 +24,4 @@ struct Together {
 Together with_common_peak(const WeekTask& task, const std::vector<GroupSearch>& searches,
                           const std::vector<double>& other_load_w, const Effort& effort);
 
-/// body(i) for every i below `count`, over threads.
-void over_threads(int threads, std::size_t count, const std::function<void(std::size_t)>& body);
-
 }  // namespace firstdraw::week

@@ -51,15 +51,20 @@ double holding_w(const ThermalLaw& law, double set_point_c) {
   return falls > 0 ? falls / (falls + rises) * law.power_w(set_point_c) : 0;
 }
 
-void judge(const TemperatureGrid& grid, double step_s, const std::vector<double>& set_points_c) {
+void judge_rising(const TemperatureGrid& grid, double step_s, const std::vector<double>& set_points_c) {
   if (grid.count < 2 || !(grid.step_k > 0))
     throw std::invalid_argument("grid: at least two rising temperatures");
   if (!(step_s > 0)) throw std::invalid_argument("step_s: more than zero");
   if (set_points_c.empty() || set_points_c.size() > 200)
     throw std::invalid_argument("set_points_c: 1 to 200");
+  for (std::size_t i = 1; i < set_points_c.size(); ++i)
+    if (!(set_points_c[i] > set_points_c[i - 1])) throw std::invalid_argument("set_points_c: must rise");
+}
+
+void judge(const TemperatureGrid& grid, double step_s, const std::vector<double>& set_points_c) {
+  judge_rising(grid, step_s, set_points_c);
   for (std::size_t i = 0; i < set_points_c.size(); ++i) {
     const double c = set_points_c[i];
-    if (i > 0 && !(c > set_points_c[i - 1])) throw std::invalid_argument("set_points_c: must rise");
     if (c == cable_off_c) continue;
     const int at = grid.at_or_below(c);
     if (at < 0 || at >= grid.count || std::abs(grid.at_c(at) - c) > slack * grid.step_k)
@@ -101,19 +106,57 @@ LawStep follow(const ThermalLaw& law, double from_c, double set_point_c, double 
   return now;
 }
 
-Automaton reduce(const ThermalLaw& law, const TemperatureGrid& grid, double step_s,
-                 std::vector<double> set_points_c) {
-  judge(grid, step_s, set_points_c);
+namespace {
+
+/// `step_from(i, c)`: a step under set-point i from a temperature.
+template <class StepFrom>
+Automaton tabled(const TemperatureGrid& grid, double step_s, std::vector<double> set_points_c,
+                 const StepFrom& step_from) {
   Automaton made{grid, step_s, std::move(set_points_c), {}, {}, {}};
-  for (const double set_point_c : made.set_points_c)
+  for (std::size_t i = 0; i < made.set_points_c.size(); ++i)
     for (int from = 0; from < grid.count; ++from) {
-      const LawStep step = follow(law, grid.at_c(from), set_point_c, step_s);
+      const LawStep step = step_from(i, grid.at_c(from));
       const int to = grid.at_or_below(step.end_c);
       made.to.push_back(to < 0 || to >= grid.count ? -1 : to);
       made.energy_j.push_back(step.energy_j);
       made.end_c.push_back(step.end_c);
     }
   return made;
+}
+
+}  // namespace
+
+Automaton reduce(const ThermalLaw& law, const TemperatureGrid& grid, double step_s,
+                 std::vector<double> set_points_c) {
+  judge(grid, step_s, set_points_c);
+  const std::vector<double> given_c = set_points_c;
+  return tabled(grid, step_s, std::move(set_points_c),
+                [&](std::size_t i, double from_c) { return follow(law, from_c, given_c[i], step_s); });
+}
+
+LawStep follow_open_loop(const ThermalLaw& law, double from_c, double duty, double step_s) {
+  const ThermalLaw driven{law.cooling_k_per_s,
+                          [&](double c) {
+                            const double cooling = law.cooling_k_per_s(c);
+                            return duty * (law.heating_k_per_s(c) + cooling) - cooling;
+                          },
+                          [&](double c) { return duty * law.power_w(c); }};
+  const Stride stride(driven, true);
+  LawStep now{from_c, 0};
+  for (double left_s = step_s; left_s > 0; left_s -= longest_stride_s) {
+    const LawStep next = stride.take(now.end_c, std::min(left_s, longest_stride_s));
+    now = {next.end_c, now.energy_j + next.energy_j};
+  }
+  return now;
+}
+
+Automaton reduce_open_loop(const ThermalLaw& law, const TemperatureGrid& grid, double step_s,
+                           std::vector<double> set_points_c, const std::vector<double>& duties) {
+  judge_rising(grid, step_s, set_points_c);
+  if (duties.size() != set_points_c.size()) throw std::invalid_argument("duties: one for each set-point");
+  return tabled(grid, step_s, std::move(set_points_c), [&](std::size_t i, double from_c) {
+    return follow_open_loop(law, from_c, duties[i], step_s);
+  });
 }
 
 }  // namespace firstdraw::week

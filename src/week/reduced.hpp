@@ -54,4 +54,12 @@ LawStep follow(const ThermalLaw& law, double from_c, double set_point_c, double 
 Automaton reduce(const ThermalLaw& law, const TemperatureGrid& grid, double step_s,
                  std::vector<double> set_points_c);
 
+/// Without a thermostat: under set_points_c[i] the cable is on for duties[i] of the time, whatever the
+/// water's temperature. Set-points must rise, duties be from 0 to 1; set-points need not lie on the grid.
+/// Where a step moves less than the grid's step the rounding holds the temperature back: still never warmer
+/// than the law.
+LawStep follow_open_loop(const ThermalLaw& law, double from_c, double duty, double step_s);
+Automaton reduce_open_loop(const ThermalLaw& law, const TemperatureGrid& grid, double step_s,
+                           std::vector<double> set_points_c, const std::vector<double>& duties);
+
 }  // namespace firstdraw::week
