@@ -153,6 +153,7 @@ class Engine {
   void tick(double now_s, double next_s);
   void read_sensor(int group, double now_s);
   void decide(int group, double now_s, double next_s);
+  void lose_power(double now_s);
   void set_valve(double now_s);
   void heat_tank(double from_s, double to_s);
   double hot_share_at_valve() const;
@@ -161,6 +162,7 @@ class Engine {
   void begin_report(double now_s);
   void sync(double now_s);
   void record(double now_s);
+  void record_building(double now_s);
   void sample_ages(double now_s);
   void add_time_at(int run, double from_c, double to_c, double step_s);
   void add_cable_energy(int group, double begin_s, double end_s, double energy_j);
@@ -184,6 +186,7 @@ class Engine {
   std::vector<int> moving_;             // runs with flow, rising
   std::vector<int> flowed_;             // runs with a stream since the last tick
   std::vector<int> in_changing_air_;
+  std::vector<int> to_lose_power_;
   std::vector<GroupState> groups_;
   std::vector<TapState> taps_;
   struct Closing {

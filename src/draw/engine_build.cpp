@@ -66,6 +66,8 @@ void Engine::build_runs() {
     model_.push_back(model_of(scene_, run, cells));
     RunModel& model = model_.back();
     if (std::isnan(run.flowing_film_w_per_m2_k)) model.film = &films_.of(run.inner_diameter_m, run.length_m);
+    if (model.cable && std::isfinite(run.cable_until_s))
+      to_lose_power_.push_back(static_cast<int>(model_.size()) - 1);
     if (!run.air_c.constant()) in_changing_air_.push_back(static_cast<int>(model_.size()) - 1);
     cells += model.cells;
   }

@@ -14,6 +14,7 @@ void Engine::tick(double now_s, double next_s) {
   }
   for (const int run : flowed_) streams_[at(run)].clear();
   flowed_.clear();
+  lose_power(now_s);
   for (const int run : in_changing_air_) state_[at(run)].air_c = scene_.runs[at(run)].air_c.at(now_s);
   cold_c_ = scene_.supply.cold_c.at(now_s);
   for (std::size_t g = 0; g < groups_.size(); ++g) {
@@ -27,6 +28,17 @@ void Engine::tick(double now_s, double next_s) {
   }
 }
 
+/// Circuits whose breaker opens: their runs come to this moment with power and go on without.
+void Engine::lose_power(double now_s) {
+  std::erase_if(to_lose_power_, [&](int run) {
+    if (scene_.runs[at(run)].cable_until_s > now_s) return false;
+    if (state_[at(run)].flow_m3_per_s <= 0) stand(run, now_s);
+    model_[at(run)].share = 0;
+    for (auto& of_duty : propagators_[at(run)]) of_duty.reset();
+    return true;
+  });
+}
+
 void Engine::read_sensor(int index, double now_s) {
   const SceneGroup& group = scene_.groups[at(index)];
   GroupState& state = groups_[at(index)];
@@ -38,7 +50,9 @@ void Engine::read_sensor(int index, double now_s) {
       std::min(static_cast<std::size_t>(group.sensor_at_frac * static_cast<double>(m.cells)), m.cells - 1);
   const double wall_c = wall_[m.first + cell];
   const double power = m.cable ? state.duty * m.share * live(run, cell) * m.cable->at(wall_c) : 0;
-  const double shown_c = wall_c + group.sensor_offset_k + group.sensor_k_per_w_per_m * power;
+  const bool off_pipe = group.sensor_off_pipe && now_s >= group.fault_begin_s;
+  const double there_c = off_pipe ? state_[at(run)].air_c : wall_c + group.sensor_k_per_w_per_m * power;
+  const double shown_c = there_c + group.sensor_offset_k;
   const bool lags = group.sensor_lag_s > 0 && !std::isnan(state.reading_c);
   if (!lags) state.reading_c = shown_c;
   if (lags)
@@ -52,11 +66,12 @@ void Engine::read_sensor(int index, double now_s) {
 void Engine::decide(int index, double now_s, double next_s) {
   const SceneGroup& group = scene_.groups[at(index)];
   GroupState& state = groups_[at(index)];
-  const bool seen = group.sensor_present && group.sensor_run != none;
+  const bool failed = now_s >= group.fault_begin_s;
+  const bool seen = (group.sensor_present || !failed) && group.sensor_run != none;
   double duty = state.controller.decide(now_s, next_s,
                                         seen ? state.reading_c : std::numeric_limits<double>::quiet_NaN());
-  if (group.contactor == SceneGroup::Contactor::stuck_on) duty = 1;
-  if (group.contactor == SceneGroup::Contactor::stuck_off) duty = 0;
+  if (failed && group.contactor == SceneGroup::Contactor::stuck_on) duty = 1;
+  if (failed && group.contactor == SceneGroup::Contactor::stuck_off) duty = 0;
   state.duty = duty;
   if (reporting_) state.on_s += duty * (next_s - now_s);
   const Switching& last = state.log.back();

@@ -103,9 +103,18 @@ void Engine::sample_ages(double now_s) {
 }
 
 void Engine::record(double now_s) {
-  sync(now_s);
   Records& records = result_.records;
   records.time_s.push_back(now_s);
+  for (const GroupState& group : groups_) {
+    records.reading_c.push_back(static_cast<float>(group.reading_c));
+    records.duty_frac.push_back(static_cast<float>(group.duty));
+  }
+  if (!options_.record_controls_only) record_building(now_s);
+}
+
+void Engine::record_building(double now_s) {
+  sync(now_s);
+  Records& records = result_.records;
   for (std::size_t r = 0; r < model_.size(); ++r) {
     const double* w = water(static_cast<int>(r));
     double sum = 0, coldest = std::numeric_limits<double>::infinity();
@@ -121,7 +130,6 @@ void Engine::record(double now_s) {
   for (const Tap& tap : scene_.taps)
     records.tap_c.push_back(static_cast<float>(water(tap.run)[model_[at(tap.run)].cells - 1]));
   for (std::size_t g = 0; g < groups_.size(); ++g) {
-    records.reading_c.push_back(static_cast<float>(groups_[g].reading_c));
     double power_w = 0;
     for (std::size_t r = 0; r < model_.size(); ++r) {
       const RunModel& m = model_[r];

@@ -50,6 +50,7 @@ struct SceneRun {
   double cable_share = 0;         // passes * derating * voltage factor
   double linear_about_c = 50;     // where the standing equations are linearised
   std::vector<double> live_frac;  // per cell, share of cable alive; empty: all
+  double cable_until_s = std::numeric_limits<double>::infinity();  // then its circuit loses power for good
 };
 
 /// One fixture at the end of its own untraced runout.
@@ -70,7 +71,10 @@ struct SceneGroup {
   double sensor_offset_k = 0;
   double sensor_lag_s = 60;
   bool sensor_present = true;
+  bool sensor_off_pipe = false;  // reads the air around its run
   enum class Contactor { works, stuck_on, stuck_off } contactor = Contactor::works;
+  /// From when on sensor and contactor are as they say; before, both work.
+  double fault_begin_s = -std::numeric_limits<double>::infinity();
 };
 
 /// Heater and mixing valve. The heater is a fully mixed tank when `tank_m3` is above 0, else an endless

@@ -47,6 +47,7 @@ struct Options {
   double tick_s = 20;                        // controllers look this often
   double longest_step_s = 900;               // of standing water
   double record_every_s = 0;                 // series of every run and tap; 0: none
+  bool record_controls_only = false;         // only what controllers see and do: costs next to nothing
   bool keep_draws = false;                   // one record per draw
   double band_low_c = 20, band_high_c = 45;  // growth band, see rules::growth_band
   /// A stay below this is counted too, however cold: what a guideline asks of the water in pipes.
@@ -105,6 +106,7 @@ struct Records {
   std::vector<float> run_c, run_coldest_c;       // water: mean, coldest cell
   std::vector<float> run_end_c, run_end_wall_c;  // water and wall of the last cell
   std::vector<float> tap_c, reading_c, group_w;
+  std::vector<float> duty_frac;  // of groups: share of output that is on
 };
 struct Work {  // what it cost, for benches
   std::uint64_t cell_exchanges = 0, standing_steps = 0, standing_cells = 0, run_advances = 0, slow_steps = 0;

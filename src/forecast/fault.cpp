@@ -37,6 +37,10 @@ constexpr std::array help = {
               "the run's cable is dead from there on, with all that follows on its circuit"},
     FaultHelp{clock_off, "clock-off", "group", "time the controller is ahead, as 1 h or -30 min",
               "the controller's clock is wrong"},
+    FaultHelp{wrong_cable, "wrong-cable", "group", "id of a sheet of the catalogue",
+              "the group's runs carry another cable"},
+    FaultHelp{sensor_off_pipe, "sensor-off-pipe", "group", "",
+              "the sensor has come off and reads the air around its run"},
 };
 
 /// " (did you mean ...?)" or nothing.
@@ -112,12 +116,31 @@ std::expected<double, std::string> read_value(const FaultHelp& kind, const Parts
   return *value;
 }
 
+/// Value of a fault that is no figure: the sheet of another cable.
+std::expected<std::string, std::string> read_cable(const FaultHelp& kind, const Parts& parts,
+                                                   const job::Job& job) {
+  const auto known = ids_of(job.cables);
+  if (!parts.value || parts.value->empty())
+    return Trouble(fmt::format("{} needs a value: {}:{}={}", kind.name, kind.name, parts.place,
+                               known.empty() ? std::string(kind.value) : known.front()));
+  std::string id(*parts.value);
+  if (std::ranges::find(known, id) != known.end()) return id;
+  return Trouble(fmt::format("{}: no cable is called \"{}\"{}", kind.name, id, hint(id, known)));
+}
+
+bool has_cable(const job::Job& job, const plan::Plan& plan, int group) {
+  for (std::size_t r = 0; r < job.runs.size(); ++r)
+    if (plan.runs.at(r).cable != draw::none && plan::heating_group(job, job.runs[r]) == group) return true;
+  return false;
+}
+
 /// What is wrong with this fault at this place; nothing when it can be.
 std::optional<std::string> misfit(const Fault& fault, const job::Job& job, const plan::Plan& plan) {
   const int group = plan::index_of(job.groups, fault.place), run = plan::index_of(job.runs, fault.place);
   switch (fault.kind) {
     case sensor_beside_cable:
     case sensor_lost:
+    case sensor_off_pipe:
       if (plan::sensor_run_of(job, group) != draw::none) return {};
       return fmt::format("group \"{}\" has no sensor on heated pipe", fault.place);
     case sensor_upstream:
@@ -135,12 +158,35 @@ std::optional<std::string> misfit(const Fault& fault, const job::Job& job, const
     case missing_insulation:
       if (physics::find_insulation(job.runs[draw::at(run)].insulation)) return {};
       return fmt::format("run \"{}\" has no insulation", fault.place);
+    case wrong_cable:
+      if (has_cable(job, plan, group)) return {};
+      return fmt::format("group \"{}\" has no heated pipe", fault.place);
     default:
       return {};
   }
 }
 
+/// Figure or cable of a fault whose kind and place are known.
+std::expected<Fault, std::string> read_rest(const FaultHelp& kind, const Parts& parts, const job::Job& job) {
+  Fault fault{kind.kind, std::string(parts.place)};
+  if (kind.kind == wrong_cable) {
+    auto cable = read_cable(kind, parts, job);
+    if (!cable) return Trouble(cable.error());
+    fault.cable = std::move(*cable);
+    return fault;
+  }
+  const auto value = read_value(kind, parts);
+  if (!value) return Trouble(value.error());
+  fault.value = *value;
+  return fault;
+}
+
 }  // namespace
+
+bool may_begin_later(FaultKind kind) {
+  return kind == sensor_lost || kind == sensor_off_pipe || kind == contactor_stuck_on ||
+         kind == contactor_stuck_off || kind == breaker_open;
+}
 
 std::span<const FaultHelp> fault_help() { return help; }
 
@@ -161,10 +207,9 @@ std::expected<Fault, std::string> read_fault(std::string_view text, const job::J
   if (std::find(known.begin(), known.end(), parts.place) == known.end())
     return Trouble(
         fmt::format("no {} is called \"{}\"{}", kind->place, parts.place, hint(parts.place, known)));
-  const auto value = read_value(*kind, parts);
-  if (!value) return Trouble(value.error());
-  Fault fault{kind->kind, std::string(parts.place), *value};
-  if (const auto wrong = misfit(fault, job, plan)) return Trouble(fmt::format("{}: {}", kind->name, *wrong));
+  auto fault = read_rest(*kind, parts, job);
+  if (!fault) return fault;
+  if (const auto wrong = misfit(*fault, job, plan)) return Trouble(fmt::format("{}: {}", kind->name, *wrong));
   return fault;
 }
 

@@ -24,6 +24,7 @@ std::vector<std::string> differences(const draw::Scene& a, const draw::Scene& b)
     note(x.id, "air", x.air_c.at(0) == y.air_c.at(0));
     note(x.id, "cable", x.group == y.group && x.cable == y.cable && x.cable_share == y.cable_share);
     note(x.id, "live", x.live_frac == y.live_frac);
+    note(x.id, "until", x.cable_until_s == y.cable_until_s);
     note(x.id, "film", x.standing_film_w_per_m2_k == y.standing_film_w_per_m2_k);
   }
   for (std::size_t g = 0; g < a.groups.size(); ++g) {
@@ -33,6 +34,8 @@ std::vector<std::string> differences(const draw::Scene& a, const draw::Scene& b)
     note(x.id, "sensor_k", x.sensor_k_per_w_per_m == y.sensor_k_per_w_per_m);
     note(x.id, "sensor_present", x.sensor_present == y.sensor_present);
     note(x.id, "sensor_offset", x.sensor_offset_k == y.sensor_offset_k);
+    note(x.id, "off_pipe", x.sensor_off_pipe == y.sensor_off_pipe);
+    note(x.id, "begin", x.fault_begin_s == y.fault_begin_s);
     note(x.id, "contactor", x.contactor == y.contactor);
     note(x.id, "mode", c.mode == d.mode && c.hold_c == d.hold_c && c.periods == d.periods);
     note(x.id, "duty", c.open_loop_duty == d.open_loop_duty && c.open_loop_at_c == d.open_loop_at_c);
@@ -106,7 +109,7 @@ TEST_F(FaultTest, OpenBreakerTakesItsCircuitOnly) {
   building_.plan.circuits.push_back(building_.plan.circuits[0]);  // R3 on a circuit of its own
   building_.plan.circuits.back().id = "C99";
   building_.plan.runs[2].circuit = static_cast<int>(building_.plan.circuits.size()) - 1;
-  EXPECT_THAT(changed_by("breaker-open:C99"), ElementsAre("R3.cable"));
+  EXPECT_THAT(changed_by("breaker-open:C99"), ElementsAre("R3.cable", "R3.until"));
   EXPECT_EQ(run_named(with("breaker-open:C99"), "R3").cable_share, 0);
 }
 
@@ -174,12 +177,46 @@ TEST_F(FaultTest, ClockOff) {
   EXPECT_EQ(with("clock-off:main=-30 min").groups[0].control.clock_error_s, -1800);
 }
 
+// The strong sheet gives 1.3 / 0.75 of the mild one on metal pipe at every temperature.
+TEST_F(FaultTest, WrongCableGivesAsItsOwnSheet) {
+  const std::string planned = building_.job.cables[at(building_.plan.runs[1].cable)].id;
+  const std::string other = planned == "mild" ? "strong" : "mild";
+  EXPECT_THAT(changed_by("wrong-cable:main=" + other),
+              UnorderedElementsAre("R1.cable", "R2.cable", "R3.cable", "R4.cable"));
+  EXPECT_THAT(changed_by("wrong-cable:main=" + planned), testing::IsEmpty());
+  const auto output = [](const draw::Scene& scene) {
+    const draw::SceneRun& run = run_named(scene, "R2");
+    return run.cable_share * scene.cables[at(run.cable)].at(45);
+  };
+  const double ratio = planned == "mild" ? 1.3 / 0.75 : 0.75 / 1.3;
+  EXPECT_NEAR(output(with("wrong-cable:main=" + other)) / output(sound_), ratio, 1e-9);
+}
+
+TEST_F(FaultTest, SensorOffPipe) {
+  EXPECT_THAT(changed_by("sensor-off-pipe:main"), ElementsAre("main.off_pipe"));
+}
+
+TEST_F(FaultTest, SomeBeginLater) {
+  SceneOptions options;
+  options.faults = {read("contactor-stuck-on:main"), read("breaker-open:" + circuit_of(1))};
+  for (Fault& fault : options.faults) fault.begin_s = 3600;
+  const draw::Scene scene = make_scene(building_.job, building_.plan, options);
+  EXPECT_EQ(scene.groups[0].fault_begin_s, 3600);
+  EXPECT_EQ(run_named(scene, "R2").cable_until_s, 3600);
+  EXPECT_EQ(run_named(scene, "R2").cable_share, run_named(sound_, "R2").cable_share);
+  options.faults = {read("clock-off:main=1 h")};
+  options.faults[0].begin_s = 3600;
+  EXPECT_THROW(make_scene(building_.job, building_.plan, options), std::logic_error);
+}
+
 TEST_F(FaultTest, EveryKindIsListedOnceAndRead) {
-  ASSERT_EQ(fault_help().size(), 12u);
+  ASSERT_EQ(fault_help().size(), 14u);
   for (const FaultHelp& kind : fault_help()) {
     const std::string place = kind.place == "group" ? "main" : kind.place == "run" ? "R2" : circuit_of(1);
     std::string text = std::string(kind.name) + ":" + place;
-    if (!kind.value.empty()) {  // the example at the end of the help
+    if (kind.kind == wrong_cable) {
+      text += "=mild";
+    } else if (!kind.value.empty()) {  // the example at the end of the help
       const auto example = kind.value.rfind(", as ");
       ASSERT_NE(example, std::string_view::npos) << kind.name;
       text +=
@@ -210,6 +247,8 @@ TEST_F(FaultTest, SaysWhatIsWrong) {
   EXPECT_THAT(error_of("sensor-lost:main=1"), HasSubstr("takes no value"));
   EXPECT_THAT(error_of("wrong-voltage:main=120"), HasSubstr("V"));
   EXPECT_THAT(error_of("dead-cable:R0=0.5"), HasSubstr("no circuit"));
+  EXPECT_THAT(error_of("wrong-cable:main=mlid"), HasSubstr("did you mean \"mild\"?"));
+  EXPECT_THAT(error_of("wrong-cable:main"), HasSubstr("needs a value"));
 }
 
 TEST_F(FaultTest, NothingUntracedAboveAGroupIsSaid) {

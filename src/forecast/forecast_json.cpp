@@ -31,7 +31,12 @@ Json spread_json(const Spread& spread) {
 
 Json fault_json(const Fault& fault) {
   const auto help = std::ranges::find(fault_help(), fault.kind, &FaultHelp::kind);
-  return {{"kind", help->name}, {"place", fault.place}, {"value", number(fault.value)}};
+  Json made = {{"kind", help->name}, {"place", fault.place}, {"value", number(fault.value)}};
+  if (!fault.cable.empty()) {
+    made["value"] = nullptr;
+    made["cable"] = fault.cable;
+  }
+  return made;
 }
 
 Json options_json(const ForecastOptions& options) {

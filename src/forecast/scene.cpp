@@ -1,6 +1,8 @@
 #include "forecast/scene.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <stdexcept>
 
 #include "forecast/scene_parts.hpp"
 
@@ -71,6 +73,9 @@ draw::Supply scene_supply(const Blueprint& blueprint) {
 }
 
 draw::Scene make_scene(const job::Job& job, const plan::Plan& plan, const SceneOptions& options) {
+  for (const Fault& fault : options.faults)
+    if (std::isfinite(fault.begin_s) && !may_begin_later(fault.kind))
+      throw std::logic_error("a fault of this kind cannot begin later");
   Blueprint blueprint(job, plan, options);
   draw::Scene scene;
   scene.axial_mixing = options.axial_mixing;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <expected>
+#include <limits>
 #include <span>
 #include <string>
 #include <string_view>
@@ -26,15 +27,22 @@ enum class FaultKind {
   wrong_ambient,        // group, degC entered
   wet_insulation,       // run, factor on conductivity
   missing_insulation,   // run
-  dead_cable,  // run, share of its length from which it is dead, with all that follows on its circuit
-  clock_off,   // group, seconds the controller is ahead
+  dead_cable,       // run, share of its length from which it is dead, with all that follows on its circuit
+  clock_off,        // group, seconds the controller is ahead
+  wrong_cable,      // group, `cable` on all its runs
+  sensor_off_pipe,  // group
 };
 struct Fault {
   FaultKind kind{};
-  std::string place;  // id of group, circuit or run
-  double value = 0;   // as above
+  std::string place;    // id of group, circuit or run
+  double value = 0;     // as above
+  std::string cable{};  // id of a sheet
+  /// True time; before it all is well. Not read from text. Counts for sensor_lost, sensor_off_pipe,
+  /// contactors and breakers; any other kind must have been so from the beginning.
+  double begin_s = -std::numeric_limits<double>::infinity();
   bool operator==(const Fault&) const = default;
 };
+bool may_begin_later(FaultKind kind);
 /// Reads "wet-insulation:R12=3", "wrong-voltage:mains=120 V"; one sentence with the nearest known name else.
 std::expected<Fault, std::string> read_fault(std::string_view text, const job::Job& job,
                                              const plan::Plan& plan);

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "forecast/scene_parts.hpp"
 #include "plan/held.hpp"
@@ -42,10 +43,20 @@ double exponent_beyond(const std::vector<physics::VoltagePoint>& table, double v
   return std::log(b.output_factor / a.output_factor) / std::log(b.voltage_v / a.voltage_v);
 }
 
-bool is_off(const Blueprint& blueprint, int job_run) {
+/// Until when the run's circuit has power.
+double powered_until_s(const Blueprint& blueprint, int job_run) {
   const int circuit = blueprint.plan.runs[at(job_run)].circuit;
-  return circuit != draw::none &&
-         fault_at(blueprint.options, FaultKind::breaker_open, blueprint.plan.circuits[at(circuit)].id);
+  const Fault* open = circuit == draw::none ? nullptr
+                                            : fault_at(blueprint.options, FaultKind::breaker_open,
+                                                       blueprint.plan.circuits[at(circuit)].id);
+  return open ? open->begin_s : std::numeric_limits<double>::infinity();
+}
+
+/// The cable that is on the run, which may not be the planned one. Voltage and derating stay as planned.
+int cable_on(const Blueprint& blueprint, const hold::HeldRun& held) {
+  const Fault* wrong =
+      fault_at(blueprint.options, FaultKind::wrong_cable, blueprint.job.groups[at(held.group)].id);
+  return wrong ? plan::index_of(blueprint.job.cables, wrong->cable) : held.cable;
 }
 
 }  // namespace
@@ -82,13 +93,14 @@ void set_cable(draw::SceneRun& made, int job_run, const Blueprint& blueprint) {
   if (index == draw::none || !blueprint.options.traced) return;
   const hold::HeldRun& held = blueprint.held.runs[at(index)];
   made.group = held.group;
-  made.cable = held.cable;
+  made.cable = cable_on(blueprint, held);
   made.cable_share = 0;
-  if (is_off(blueprint, job_run)) return;
+  made.cable_until_s = powered_until_s(blueprint, job_run);
+  if (made.cable_until_s == -std::numeric_limits<double>::infinity()) return;
   // Cable on valves and supports counts as spread over the run's own length.
   made.cable_share = held.passes * held.derating_frac * held.pipe_length_m / made.length_m *
-                     varied(blueprint.options.variation.cable_factor, held.cable, 1) *
-                     blueprint.voltage_factor(held.cable, volts_at(blueprint, held));
+                     varied(blueprint.options.variation.cable_factor, made.cable, 1) *
+                     blueprint.voltage_factor(made.cable, volts_at(blueprint, held));
 }
 
 std::vector<draw::CableCurve> cable_curves(const std::vector<physics::HeatingCable>& cables) {

@@ -1,6 +1,9 @@
 #include <algorithm>
+#include <limits>
 #include <numbers>
+#include <optional>
 #include <set>
+#include <stdexcept>
 
 #include "forecast/scene_parts.hpp"
 #include "hold/balance.hpp"
@@ -104,6 +107,20 @@ void mount_sensor(const Blueprint& blueprint, int index, draw::SceneGroup& made)
   made.sensor_k_per_w_per_m = sensor_k_per_w_per_m(blueprint, held, beside ? 0 : group.sensor_angle_rad);
 }
 
+/// What the group's faults say of when they begin; several that differ are a mistake of the program.
+double faults_begin_s(const SceneOptions& options, const std::string& group) {
+  using enum FaultKind;
+  std::optional<double> begin_s;
+  for (const FaultKind kind : {sensor_lost, sensor_off_pipe, contactor_stuck_on, contactor_stuck_off}) {
+    const Fault* fault = fault_at(options, kind, group);
+    if (!fault) continue;
+    if (begin_s && *begin_s != fault->begin_s)
+      throw std::logic_error("faults of one group's sensor and contactor must begin together");
+    begin_s = fault->begin_s;
+  }
+  return begin_s.value_or(-std::numeric_limits<double>::infinity());
+}
+
 draw::SceneGroup scene_group(const Blueprint& blueprint, int index) {
   const job::ControlGroup& group = blueprint.job.groups[at(index)];
   const SceneOptions& options = blueprint.options;
@@ -118,6 +135,9 @@ draw::SceneGroup scene_group(const Blueprint& blueprint, int index) {
     const int above = untraced_above(blueprint.job, blueprint.plan, index);
     if (above != draw::none) made.sensor_run = blueprint.scene_of_run[at(above)];
   }
+  made.sensor_off_pipe =
+      made.sensor_run != draw::none && fault_at(options, FaultKind::sensor_off_pipe, group.id);
+  made.fault_begin_s = faults_begin_s(options, group.id);
   if (fault_at(options, FaultKind::contactor_stuck_on, group.id))
     made.contactor = draw::SceneGroup::Contactor::stuck_on;
   if (fault_at(options, FaultKind::contactor_stuck_off, group.id))
