@@ -4,6 +4,7 @@
 
 #include "job/describe_week.hpp"
 #include "job/test_folder.hpp"
+#include "job/week_defaults.hpp"
 
 namespace firstdraw::job {
 namespace {
@@ -181,6 +182,20 @@ TEST(WeekInputs, WithoutAHotHoldAssumeNothingAboutIt) {
   EXPECT_EQ(job.week, WeekWishes{});
   EXPECT_THAT(assumed(job, "week"), ElementsAre("week.confidence", "week.hot_hold",
                                                 "week.false_alarms_per_year", "week.catch_within"));
+}
+
+TEST(WeekInputs, ThatAreLeftOutCanBeAskedFor) {
+  const TestFolder folder;
+  Job job = job_with(folder, "");
+  const auto taken = week_defaults(job);
+  ASSERT_EQ(taken.size(), 15u);  // all keys of both but those of a hot hold and the time in the band
+  EXPECT_EQ(taken[0].field, "controller.clock");
+  EXPECT_EQ(taken[4].value, "1 °F");
+  EXPECT_EQ(taken[11].field, "week.confidence");
+  job.assumptions.push_back(taken[0]);
+  EXPECT_EQ(week_defaults(job).size(), 14u);
+  const TestFolder other;
+  EXPECT_THAT(week_defaults(job_with(other, std::string(controller) + week)), IsEmpty());
 }
 
 TEST(WeekInputs, BandTimeMayBeMinutes) {

@@ -94,7 +94,6 @@ class TomlWriter {
   template <class T>
   void spelled_list(std::string_view key, const std::vector<T>& values, const Spelling<T>& spelling,
                     std::string_view) {
-    if (values.empty()) return;
     std::string list;
     for (const T& value : values)
       list += (list.empty() ? "" : ", ") + toml_text(spelling.write(value, system_));

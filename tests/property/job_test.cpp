@@ -95,6 +95,54 @@ void live_through_the_week(Job& job) {
   }
 }
 
+job::ControllerLimits any_controller() {
+  using Limits = job::ControllerLimits;
+  Limits limits;
+  limits.clock = *rc::gen::element(Limits::Clock::none, Limits::Clock::on_off, Limits::Clock::set_points);
+  limits.programs = *rc::gen::element(Limits::Programs::one, Limits::Programs::workdays_weekend,
+                                      Limits::Programs::each_day);
+  limits.periods_a_day = *rc::gen::inRange(1, 13);
+  limits.set_points = *rc::gen::inRange(1, 13);
+  limits.step_k = any_between(0.01, 10);
+  limits.least_setback_k = any_between(0, 20);
+  limits.clock_step_s = *rc::gen::element(300.0, 720.0, 900.0, 1800.0, 3600.0);
+  limits.lowest_c = any_between(0, 50);
+  limits.highest_c = any_between(51, 100);
+  limits.off = limits.clock == Limits::Clock::on_off || *rc::gen::arbitrary<bool>();
+  limits.current = *rc::gen::arbitrary<bool>();
+  return limits;
+}
+
+/// Prices, seasons, the controller and the wishes of a week of settings.
+void ask_for_a_week(Job& job) {
+  job.tariff = {"Any/Zone",
+                *rc::gen::element(0, 1970, 2026, 2037),
+                "",
+                "",
+                {"2026-01-01"},
+                *rc::gen::arbitrary<bool>(),
+                {},
+                *rc::gen::inRange(1, 37),
+                any_between(0, 1e6),
+                {{"wet", 4, 30}, {"dry; \"hot\"", 2, 28}}};
+  if (job.tariff.year != 2026) job.tariff.holidays.clear();
+  if (*rc::gen::arbitrary<bool>()) {
+    job.tariff.file = "prices.csv";
+    job.tariff.text = std::string("any\r\ntext \0 at all", 20);
+  }
+  if (*rc::gen::arbitrary<bool>()) job.tariff.demand_window_s = *rc::gen::element(60.0, 450.0, 3600.0);
+  if (*rc::gen::arbitrary<bool>()) job.controller = any_controller();
+  job.week.confidence_frac = any_between(0.5, 0.99);
+  if (*rc::gen::arbitrary<bool>()) job.week.band_h = any_between(0.001, 168);
+  job.week.hot_hold = *rc::gen::arbitrary<bool>();
+  job.week.hot_hold_c = any_between(50, 80);
+  job.week.hot_hold_log = any_between(0.1, 12);
+  job.week.false_alarms_per_year = any_between(0, 365);
+  job.week.catch_within_s = any_between(1, 1e6);
+  job.week.comfort = {{"shower", any_between(0.01, 1), any_between(0.1, 600)}, {"*", 0.9, 30}};
+  for (auto& space : job.spaces) space.use = *rc::gen::element<std::string>("", "office", "hotel");
+}
+
 std::string any_text() {
   // Trimmed by the CSV reader, hence no blanks at the ends.
   static const std::vector<std::string> parts{"a", "Z", "7", "\"", ",", ";", "#",
@@ -154,6 +202,13 @@ RC_GTEST_PROP(JobFolder, AnyWeekComesBack, ()) {
   job.units = *rc::gen::element(units::System::us, units::System::metric);
   live_through_the_week(job);
   RC_ASSERT(trouble_coming_back(job, "week") == "");
+}
+
+RC_GTEST_PROP(JobFolder, AnyWishesForAWeekComeBack, ()) {
+  Job job = small_building();
+  job.units = *rc::gen::element(units::System::us, units::System::metric);
+  ask_for_a_week(job);
+  RC_ASSERT(trouble_coming_back(job, "wishes") == "");
 }
 
 RC_GTEST_PROP(JobFolder, AnyTextsComeBack, ()) {
