@@ -6,6 +6,7 @@
 #include "cli/findings_text.hpp"
 #include "cli/job_input.hpp"
 #include "cli/program.hpp"
+#include "cli/week_input.hpp"
 #include "piping/network.hpp"
 #include "plan/plan.hpp"
 
@@ -38,13 +39,30 @@ Survey survey_of(const job::Job& job) {
   return survey;
 }
 
+/// What a [tariff] was understood as; nothing for a job without one.
+using Prices = std::optional<settings::Inputs>;
+
+std::vector<job::Assumption> assumptions_of(const job::Job& job, const Prices& prices) {
+  std::vector<job::Assumption> all = job.assumptions;
+  if (prices) all.insert(all.end(), prices->assumptions.begin(), prices->assumptions.end());
+  return all;
+}
+
+std::string in_words(const job::Job& job, const settings::Inputs& inputs) {
+  return fmt::format("{}, {}, year {}, {}, {}",
+                     inputs.tariff.name.empty() ? job.tariff.file : inputs.tariff.name, job.tariff.zone,
+                     inputs.year, plural(job.tariff.holidays.size(), "holiday", "holidays"),
+                     job.tariff.seasons.empty() ? "one set of settings all year"
+                                                : plural(job.tariff.seasons.size(), "season", "seasons"));
+}
+
 Page show(const job::Job& job, const std::vector<plan::Finding>& findings, const CheckOptions& options,
-          Page page) {
+          const Prices& prices, Page page) {
   const Survey survey = survey_of(job);
   const auto length = [&job](double length_m) {
     return units::show(length_m, units::Kind::length, job.units);
   };
-  page.facts({
+  std::vector<std::pair<std::string, std::string>> facts{
       {"Job", job.site.name},
       {"Piping", fmt::format("{}, {} of pipe, {} of it traced", plural(job.runs.size(), "run", "runs"),
                              length(survey.pipe_m), length(survey.traced_m))},
@@ -52,16 +70,19 @@ Page show(const job::Job& job, const std::vector<plan::Finding>& findings, const
       {"Control", fmt::format("{}, {}, {}", plural(job.groups.size(), "group", "groups"),
                               plural(job.panels.size(), "panel", "panels"),
                               plural(job.cables.size(), "cable sheet", "cable sheets"))},
-      {"Assumed",
-       fmt::format("{} that the files leave out{}", plural(job.assumptions.size(), "value", "values"),
-                   options.assumptions ? "" : " (--assumptions lists them)")},
-  });
-  if (options.assumptions) add_assumptions(page, job.assumptions);
+      {"Assumed", fmt::format("{} that the files leave out{}",
+                              plural(assumptions_of(job, prices).size(), "value", "values"),
+                              options.assumptions ? "" : " (--assumptions lists them)")},
+  };
+  if (prices) facts.insert(facts.end() - 1, {"Tariff", in_words(job, *prices)});
+  page.facts(facts);
+  if (options.assumptions) add_assumptions(page, assumptions_of(job, prices));
   add_findings(page, findings);
   return page;
 }
 
-nlohmann::json to_json(const job::Job& job, const std::vector<plan::Finding>& findings) {
+nlohmann::json to_json(const job::Job& job, const std::vector<plan::Finding>& findings,
+                       const Prices& prices) {
   const Survey survey = survey_of(job);
   return {{"job",
            {{"name", job.site.name},
@@ -71,17 +92,23 @@ nlohmann::json to_json(const job::Job& job, const std::vector<plan::Finding>& fi
             {"outlets", survey.outlets}}},
           {"counts", cli::to_json(count(findings))},
           {"findings", plan::to_json(findings)},
-          {"assumptions", cli::to_json(job.assumptions)}};
+          {"assumptions", cli::to_json(assumptions_of(job, prices))}};
 }
 
 ExitCode run(const CheckOptions& options, const Context& context) {
   const auto job = read_job_or_complain(options.folder, context);
   if (!job) return job.error();
+  Prices prices;
+  if (has_tariff(*job)) {
+    auto inputs = read_inputs_or_complain(*job, context);
+    if (!inputs) return inputs.error();
+    prices = *std::move(inputs);
+  }
   const std::vector<plan::Finding> findings = plan::survey(*job, piping::build_network(*job));
   if (context.json()) {
-    context.print(to_json(*job, findings));
+    context.print(to_json(*job, findings, prices));
   } else {
-    context.print(show(*job, findings, options, context.page()));
+    context.print(show(*job, findings, options, prices, context.page()));
   }
   return exit_code_for(findings);
 }

@@ -9,8 +9,10 @@
 #include "cli/job_input.hpp"
 #include "cli/program.hpp"
 #include "cli/progress.hpp"
+#include "cli/week_input.hpp"
 #include "forecast/forecast.hpp"
 #include "paper/pack.hpp"
+#include "plan/checks.hpp"
 
 namespace firstdraw::cli {
 namespace {
@@ -20,24 +22,33 @@ const std::vector<Example> examples{
      "PDF, workbook, drawings, plan.json and forecast.json in riverside-pack/"},
     {"firstdraw pack riverside -o riverside-pack --units metric",
      "the same for a reader who thinks in metres"},
-    {"firstdraw pack riverside -o riverside-pack --no-forecast", "the plan alone, nothing simulated"},
+    {"firstdraw pack riverside -o riverside-pack --no-forecast --no-week",
+     "the plan alone, nothing simulated"},
     {"firstdraw pack riverside -o riverside-pack --json", "the files it wrote and the findings, as JSON"},
 };
 
 struct PackCommand {
   std::string folder, output;
   plan::Options options;
-  bool no_forecast = false;
+  bool no_forecast = false, week = false, no_week = false;
   double days = 7;
+
+  /// With the week's sheets: as asked, else when the job says where its clock is.
+  bool with_week(const job::Job& job) const { return !no_week && (week || !job.tariff.zone.empty()); }
 };
 
-Page show(const plan::Plan& plan, const std::vector<paper::PackFile>& files, Page page) {
+Page show(const PackCommand& command, const job::Job& job, const std::vector<plan::Finding>& findings,
+          const std::vector<paper::PackFile>& files, Page page) {
   TextTable table({{"File", ""}, {"What it is", "", Column::Kind::wrapping_text}});
   for (const paper::PackFile& file : files) table.add_row({{file.path.string()}, {file.what}});
   page.table(table);
   page.blank();
-  page.facts({{"Findings", in_words(count(plan.findings))}});
-  if (exit_code_for(plan.findings) == ExitCode::stop_finding) {
+  page.facts({{"Findings", in_words(count(findings))}});
+  if (!command.with_week(job) && !command.no_week)
+    page.paragraph(
+        "left out: a [tariff] section with the site's zone in job.toml adds its settings and proof.",
+        "The week: ");
+  if (exit_code_for(findings) == ExitCode::stop_finding) {
     page.paragraph(
         "The pack is complete, but a finding says stop: settle it, or accept it in job.toml, before anyone "
         "builds from it.",
@@ -47,10 +58,11 @@ Page show(const plan::Plan& plan, const std::vector<paper::PackFile>& files, Pag
   return page;
 }
 
-nlohmann::json to_json(const plan::Plan& plan, const std::vector<paper::PackFile>& files) {
+nlohmann::json to_json(const std::vector<plan::Finding>& findings,
+                       const std::vector<paper::PackFile>& files) {
   nlohmann::json json{{"files", nlohmann::json::array()},
-                      {"counts", cli::to_json(count(plan.findings))},
-                      {"findings", plan::to_json(plan.findings)}};
+                      {"counts", cli::to_json(count(findings))},
+                      {"findings", plan::to_json(findings)}};
   for (const paper::PackFile& file : files) {
     json["files"].push_back({{"path", file.path.string()}, {"what", file.what}});
   }
@@ -71,26 +83,54 @@ std::optional<forecast::Forecast> forecast_of(const PackCommand& command, const 
 }
 
 job::Result<std::vector<paper::PackFile>> write(const PackCommand& command, const job::Job& job,
-                                                const plan::Plan& plan, const Context& context) {
-  ProgressLine progress(context.err(), context.terminal().progress && !context.json(),
-                        context.terminal().width);
+                                                const plan::Plan& plan, const settings::WeekAnswer* week,
+                                                ProgressLine& progress) {
   const auto forecast = forecast_of(command, job, plan, progress);
   const auto report = [&progress](const std::string& stage, double done) { progress.update(stage, done); };
-  return paper::write_pack(job, plan, command.output, report, forecast ? &*forecast : nullptr);
+  return paper::write_pack(job, plan, command.output, report, forecast ? &*forecast : nullptr, week);
+}
+
+settings::WeekAnswer week_of(const PackCommand& command, const job::Job& job, const plan::Plan& plan,
+                             const settings::Inputs& inputs, ProgressLine& progress) {
+  settings::WeekOptions options;
+  options.proof.threads = options.search.threads = options.search.effort.threads = command.options.threads;
+  return make_week_shown(job, plan, inputs, options, progress);
+}
+
+/// What the pack lists: its count and the exit code are of all of them.
+std::vector<plan::Finding> findings_of(const plan::Plan& plan,
+                                       const std::optional<settings::WeekAnswer>& week) {
+  std::vector<plan::Finding> all = plan.findings;
+  if (week) all.insert(all.end(), week->findings.begin(), week->findings.end());
+  plan::sort_findings(all);
+  return all;
 }
 
 ExitCode run(const PackCommand& command, const Context& context) {
   const auto job = read_job_or_complain(command.folder, context);
   if (!job) return job.error();
-  const plan::Plan plan = plan::make_plan(*job, command.options);
-  const auto files = write(command, *job, plan, context);
-  if (!files) return context.fail(ExitCode::cannot_write, files.error());
-  if (context.json()) {
-    context.print(to_json(plan, *files));
-  } else {
-    context.print(show(plan, *files, context.page()));
+  std::optional<settings::Inputs> inputs;
+  if (command.with_week(*job)) {
+    auto read = read_inputs_or_complain(*job, context);
+    if (!read) return read.error();
+    inputs = *std::move(read);
   }
-  return exit_code_for(plan.findings);
+  const plan::Plan plan = plan::make_plan(*job, command.options);
+  ProgressLine progress(context.err(), context.terminal().progress && !context.json(),
+                        context.terminal().width);
+  std::optional<settings::WeekAnswer> week;
+  if (inputs) week = week_of(command, *job, plan, *inputs, progress);
+  if (week && week->stopped)
+    return context.fail(ExitCode::interrupted, {complaint("", "stopped: no pack was written")});
+  const auto files = write(command, *job, plan, week ? &*week : nullptr, progress);
+  if (!files) return context.fail(ExitCode::cannot_write, files.error());
+  const std::vector<plan::Finding> findings = findings_of(plan, week);
+  if (context.json()) {
+    context.print(to_json(findings, *files));
+  } else {
+    context.print(show(command, *job, findings, *files, context.page()));
+  }
+  return exit_code_for(findings);
 }
 
 }  // namespace
@@ -110,6 +150,9 @@ void add_pack(Program& program) {
       ->type_name("N")
       ->check(CLI::Range(0.05, 366.0))
       ->excludes(none);
+  CLI::Option* week = command->add_flag(
+      "--week", pack->week, "with the sheets of the week; so it is when job.toml names a time zone");
+  command->add_flag("--no-week", pack->no_week, "without them: nothing is searched")->excludes(week);
   add_plan_options(command, pack->options);
   program.when_called(command, [pack](Context& context) { return run(*pack, context); });
 }

@@ -62,6 +62,7 @@ void add_circuits(Program& program);
 void add_pack(Program& program);
 void add_simulate(Program& program);
 void add_replay(Program& program);
+void add_week(Program& program);
 void add_loss(Program& program);
 void add_cable(Program& program);
 void add_expect(Program& program);
