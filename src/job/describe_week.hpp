@@ -33,10 +33,10 @@ ControllerLimits usual_controller(System system);
 
 template <class V>
 void describe(V& v, Tariff& tariff) {
-  const bool priced = !tariff.file.empty();
   v.text("zone", tariff.zone, blank);
   v.integer("year", tariff.year, range::calendar_year, blank);
   v.text("file", tariff.file, blank);
+  const bool priced = !tariff.file.empty();
   v.spelled_list("holidays", tariff.holidays, calendar_date,
                  priced ? "no day was named: every day is priced by its weekday" : "");
   constexpr std::string_view as_weekend =

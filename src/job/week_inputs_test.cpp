@@ -151,7 +151,7 @@ TEST(WeekInputs, AssumeOnlyWhatTheClockLooksAt) {
   const Job plain = job_with(folder, "[controller]\nclock = \"none\"\n");
   EXPECT_THAT(assumed(plain, "controller"), ElementsAre("controller.setting_step", "controller.lowest",
                                                         "controller.highest", "controller.current"));
-  folder.change("job.toml", "\"none\"", "\"on-off\"");
+  folder.change("job.toml", "clock = \"none\"", "clock = \"on-off\"");
   const auto on_off = read_job(folder.path);
   ASSERT_TRUE(on_off) << texts(on_off.error());
   EXPECT_TRUE(on_off->controller.off);

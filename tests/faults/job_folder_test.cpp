@@ -83,6 +83,16 @@ TEST_F(JobFaults, AFolderInsteadOfAFile) {
   EXPECT_EQ(problems(), "runs.csv: is not a file\n");
 }
 
+TEST_F(JobFaults, TheFileOfTheTariffMissingOrAFolder) {
+  put("job.toml", text("job.toml") + "\n[tariff]\nzone = \"America/Chicago\"\nfile = \"tariff.csv\"\n");
+  EXPECT_THAT(problems(), HasSubstr("tariff.file: the job folder has no file \"tariff.csv\" (put it beside"));
+  fs::create_directory(folder / "tariff.csv");
+  EXPECT_EQ(problems(), "tariff.csv: is not a file\n");
+  fs::remove(folder / "tariff.csv");
+  put("tariff.csv", "");  // what it says is judged when a week is made
+  EXPECT_EQ(problems(), "reads well");
+}
+
 TEST_F(JobFaults, EmptyFiles) {
   put("runs.csv", "");
   EXPECT_THAT(problems(),
