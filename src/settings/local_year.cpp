@@ -9,13 +9,6 @@ namespace {
 
 constexpr std::int64_t hour_s = 3600, day_s = 86400;
 
-std::int64_t whole_step_s(double step_s) {
-  const auto whole = step_s >= 1 && step_s <= 3600 ? std::llround(step_s) : 0;
-  if (whole < 1 || static_cast<double>(whole) != step_s || hour_s % whole != 0)
-    throw std::invalid_argument("prices: a step must be of whole seconds that divide an hour");
-  return whole;
-}
-
 std::size_t season_at(const week::Calendar& calendar, const std::vector<week::Season>& order,
                       const week::Date& date) {
   const auto found = std::ranges::find(order, week::season_of(calendar, date), &week::Season::name);
@@ -23,6 +16,13 @@ std::size_t season_at(const week::Calendar& calendar, const std::vector<week::Se
 }
 
 }  // namespace
+
+std::int64_t whole_step_s(double step_s) {
+  const auto whole = step_s >= 1 && step_s <= 3600 ? std::llround(step_s) : 0;
+  if (whole < 1 || static_cast<double>(whole) != step_s || hour_s % whole != 0)
+    throw std::invalid_argument("prices: a step must be of whole seconds that divide an hour");
+  return whole;
+}
 
 std::vector<week::Season> season_order(const week::Calendar& calendar) {
   if (calendar.seasons.empty()) return {{"", std::chrono::January / 1}};

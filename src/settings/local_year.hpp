@@ -17,11 +17,14 @@ struct LocalPiece {
   std::size_t season = 0;  // index into season_order
 };
 
+/// The step as a whole number; std::invalid_argument when it is none that divides an hour.
+std::int64_t whole_step_s(double step_s);
+
 /// Seasons in the order in which they begin in the year; one without a name where the calendar has none.
 std::vector<week::Season> season_order(const week::Calendar& calendar);
 
 /// From the year's first moment to its last, rising. A skipped hour has no piece, a doubled one has two.
-/// Throws std::invalid_argument when the step is not of whole seconds that divide an hour.
+/// The step as in whole_step_s.
 void walk_year(const Inputs& inputs, double step_s, const std::function<void(const LocalPiece&)>& each);
 
 }  // namespace firstdraw::settings

@@ -1,7 +1,7 @@
 #include "settings/prices.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <cstdint>
 #include <map>
 #include <stdexcept>
 
@@ -10,7 +10,8 @@
 namespace firstdraw::settings {
 namespace {
 
-constexpr double week_s = 604800, watts_a_kw = 1000;
+constexpr std::int64_t week_s = 604800;
+constexpr double watts_a_kw = 1000;
 
 /// Price of the next kW above what the meter carries anyway.
 double price_per_kw(const week::Period& period, double other_kw) {
@@ -26,7 +27,7 @@ class SeasonBuilder {
  public:
   SeasonBuilder(const Inputs& inputs, double other_kw, double step_s, double used_kwh)
       : in_(inputs), other_kw_(other_kw), step_s_(step_s), used_kwh_(used_kwh) {
-    const auto steps = static_cast<std::size_t>(std::lround(week_s / step_s));
+    const auto steps = static_cast<std::size_t>(week_s / whole_step_s(step_s));
     for (const week::Season& season : season_order(inputs.calendar)) {
       SeasonOfYear& made = seasons_.emplace_back();
       made.name = season.name.empty() ? "all year" : season.name;

@@ -26,7 +26,7 @@ double common_step_s(const Inputs& inputs, const std::vector<std::vector<double>
 
 /// Steps of the bill lie on the clock before and after every change of it in the year.
 int bill_step_s(const Inputs& inputs, double step_s) {
-  auto common_s = static_cast<int>(std::lround(step_s));
+  auto common_s = static_cast<int>(whole_step_s(step_s));
   const week::Zone& zone = inputs.calendar.zone;
   const std::int64_t begin = week::day_begin(zone, week::first_of_month(inputs.year, 1));
   const std::int64_t end = week::day_begin(zone, week::first_of_month(inputs.year, 13));
