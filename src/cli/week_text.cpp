@@ -1,14 +1,17 @@
 #include "cli/week_text.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "cli/findings_text.hpp"
 #include "cli/sections.hpp"
 #include "cli/week_sheet.hpp"
 #include "rules/rules.hpp"
+#include "settings/kept.hpp"
 
 namespace firstdraw::cli {
 namespace {
@@ -63,6 +66,26 @@ std::string proof_in_words(const WeekSheet& sheet) {
                      plural(members, "building", "buildings"));
 }
 
+/// What the proof of any season does not keep; empty: all is kept, or cannot be told.
+std::string not_kept_in_words(const WeekSheet& sheet) {
+  std::set<std::string> fixtures, taps;
+  std::set<int> runs;
+  for (const settings::SeasonAnswer& season : sheet.week.seasons) {
+    for (const auto& answer : season.proof.comfort)
+      if (!settings::kept(answer).value_or(true)) fixtures.insert(answer.fixture);
+    for (const auto& run : season.proof.runs)
+      if (!settings::kept(sheet.job, run)) runs.insert(run.run);
+    for (const auto& tap : season.proof.scald)
+      if (!settings::kept(tap).value_or(true)) taps.insert(tap.tap);
+  }
+  std::vector<std::string> parts;
+  if (!fixtures.empty())
+    parts.push_back("hot water in time at " + plural(fixtures.size(), "kind of fixture", "kinds of fixture"));
+  if (!runs.empty()) parts.push_back("what is asked of " + plural(runs.size(), "run", "runs"));
+  if (!taps.empty()) parts.push_back("the outlet's limit at " + plural(taps.size(), "tap", "taps"));
+  return fmt::format("{}", fmt::join(parts, "; "));
+}
+
 std::vector<std::pair<std::string, std::string>> key_facts(const WeekSheet& sheet) {
   std::vector<std::pair<std::string, std::string>> facts;
   if (const CostOfYear* week = sheet.week.cost("week"); week != nullptr)
@@ -73,6 +96,8 @@ std::vector<std::pair<std::string, std::string>> key_facts(const WeekSheet& shee
   if (week != nullptr && on != nullptr)
     facts.emplace_back("Against always on", against(sheet, *week, *on) + ", same draws and prices");
   if (!sheet.week.seasons.empty()) facts.emplace_back("Proven by", proof_in_words(sheet));
+  if (const std::string missed = not_kept_in_words(sheet); !missed.empty())
+    facts.emplace_back("Not kept", missed + " (--show asked): settle it before anything is keyed in");
   if (sheet.week.model_cost_per_year > 0) facts.emplace_back("How cheap", cheapest_in_words(sheet));
   if (sheet.week.stopped)
     facts.emplace_back("Stopped", "before the end: a partial answer, not to be keyed in");

@@ -43,6 +43,9 @@ TEST(WeekText, SavingsNameWhatTheyAreAgainst) {
   EXPECT_THAT(text, HasSubstr("saves 200 (18 %)")) << "as described: 1100";
   EXPECT_THAT(text, HasSubstr("costs 50 more (6 %)")) << "the pumped return: 850";
   EXPECT_THAT(text, HasSubstr("gap 1.0 %"));
+  EXPECT_THAT(text,
+              HasSubstr("Not kept           hot water in time at 1 kind of fixture; what is asked of 1 run; "
+                        "the outlet's limit at 1 tap"));
 }
 
 TEST(WeekText, SettingsAreInTheJobsUnits) {
