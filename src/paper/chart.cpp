@@ -65,6 +65,7 @@ class Plot {
     for (const ChartBand& each : chart_.bands) band(each);
     for (const ChartLine& each : chart_.lines) line(each);
     limits();
+    marks();
     ink_.rectangle({plot_.left_mm, plot_.top_mm}, plot_.width_mm(), plot_.height_mm(), std::nullopt,
                    frame_pen);
     texts();
@@ -77,12 +78,14 @@ class Plot {
     for (const ChartLine& each : chart_.lines) xs.add(each.x), ys.add(each.y);
     for (const ChartBand& each : chart_.bands) xs.add(each.x), ys.add(each.low), ys.add(each.high);
     for (const ChartLimit& each : chart_.limits) ys.add(each.value);
+    for (const ChartMark& each : chart_.marks) xs.add(each.x), ys.add(each.y);
     x_ = settle(chart_.x, xs.low, xs.high, std::max(3, static_cast<int>(whole_.width_mm() / 22)));
     y_ = settle(chart_.y, ys.low, ys.high, std::max(2, static_cast<int>(whole_.height_mm() / 10)));
   }
 
   void lay_out() {
     double ticks_mm = 0, names_mm = 0;
+    if (!chart_.same_ticks_as.empty()) ticks_mm = ink_.label_width_mm(chart_.same_ticks_as, axis_style);
     for (const Tick& tick : y_.ticks)
       ticks_mm = std::max(ticks_mm, ink_.label_width_mm(tick.text, axis_style));
     const auto name = [&](const std::string& text) {
@@ -93,6 +96,8 @@ class Plot {
     for (const ChartBand& each : chart_.bands) name(each.name);
     for (const ChartLimit& each : chart_.limits) name(each.name);
     for (const ChartRegion& each : chart_.regions) name(each.name);
+    for (const ChartMark& each : chart_.marks) name(each.name);
+    name(chart_.same_room_as);
     const bool headed = !chart_.title.empty() || !y_.title.empty();
     plot_ = {whole_.left_mm + ticks_mm + 2, whole_.top_mm + (headed ? 5.2 : 1.2),
              whole_.right_mm - std::max(3.0, std::min(names_mm, longest_name_mm)),
@@ -294,6 +299,16 @@ class Plot {
       const double y = y_mm(limit.value);
       ink_.line({plot_.left_mm, y}, {plot_.right_mm, y}, limit_pen);
       names_.push_back({y, limit.name, limit_pen, std::nullopt});
+    }
+  }
+
+  void marks() {
+    const Pen pen{colours::text, 0.3, {}};
+    for (const ChartMark& mark : chart_.marks) {
+      if (!std::isfinite(mark.x) || !std::isfinite(mark.y)) continue;
+      const Point at{within_x_mm(mark.x), within_mm(mark.y)};
+      ink_.circle(at, mark.chosen ? 1.3 : 0.8, mark.chosen ? colours::text : colours::white, pen);
+      if (!mark.name.empty()) names_.push_back({at.y_mm, mark.name, std::nullopt, std::nullopt});
     }
   }
 

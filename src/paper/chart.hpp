@@ -45,6 +45,12 @@ struct ChartPatch {
   double x_low = 0, x_high = 0, y_low = 0, y_high = 0;
   std::string name{};
 };
+/// A point that is named beside the plot: a full dot where it is chosen, an open one elsewhere.
+struct ChartMark {
+  double x = 0, y = 0;
+  bool chosen = false;
+  std::string name{};
+};
 struct LineChart {
   std::string title{};
   Axis x{}, y{};
@@ -53,6 +59,10 @@ struct LineChart {
   std::vector<ChartLimit> limits{};
   std::vector<ChartRegion> regions{};
   std::vector<ChartPatch> patches{};
+  std::vector<ChartMark> marks{};
+  /// For charts one below the other: leave as much room as this name beside the plot and this number before
+  /// it would take.
+  std::string same_room_as{}, same_ticks_as{};
 };
 void draw_chart(Ink& ink, const Frame& frame, const LineChart& chart);
 
@@ -71,6 +81,22 @@ struct SpreadBarChart {
 /// Height at which the rows are legible.
 double bar_chart_height_mm(const SpreadBarChart& chart);
 void draw_chart(Ink& ink, const Frame& frame, const SpreadBarChart& chart);
+
+/// One row made of parts one after the other, each with its own fill: plain, hatched, dotted, so that grey
+/// print tells them apart.
+struct StackedBar {
+  std::string name{};
+  std::vector<double> parts{};
+  std::string text{};  // at its end
+};
+struct StackedBarChart {
+  std::string title{};
+  Axis x{};
+  std::vector<std::string> parts{};  // at most three
+  std::vector<StackedBar> bars{};
+};
+double bar_chart_height_mm(const StackedBarChart& chart);
+void draw_chart(Ink& ink, const Frame& frame, const StackedBarChart& chart);
 
 /// How many of each, in order.
 struct ColumnChart {

@@ -15,6 +15,7 @@
 #include "paper/one_line.hpp"
 #include "paper/sheets.hpp"
 #include "paper/svg.hpp"
+#include "paper/week_charts.hpp"
 #include "paper/workbook.hpp"
 
 namespace firstdraw::paper {
@@ -82,6 +83,7 @@ void set_book(Book& book, const Pack& pack) {
   starts_from_cold(book, pack);
   bill_of_materials(book, pack);
   settings_sheets(book, pack);
+  the_week(book, pack);
   design_choices(book, pack);
   first_draw(book, pack);
   installation_sheets(book, pack);
@@ -163,6 +165,47 @@ std::string diagram_svg(const std::string& title, DrawingSize size, Typesetter& 
   return svg.finish();
 }
 
+constexpr double chart_width_mm = 250, chart_height_mm = 90;
+
+/// Seasons one below the other.
+std::string group_week_svg(const Pack& pack, int group, Typesetter& type) {
+  const auto& seasons = pack.week->seasons;
+  const double height_mm = 1.4 * chart_height_mm;
+  return diagram_svg("The week of group " + pack.job.groups[piping::at(group)].id,
+                     {chart_width_mm, height_mm * static_cast<double>(seasons.size())}, type, [&](Ink& ink) {
+                       double top_mm = 0;
+                       for (const settings::SeasonAnswer& season : seasons) {
+                         draw_group_week(ink, {0, top_mm, chart_width_mm, top_mm + height_mm - 4}, pack,
+                                         season, group);
+                         top_mm += height_mm;
+                       }
+                     });
+}
+
+/// Empty when neither curve was drawn.
+std::string frontier_svg(const Pack& pack, Typesetter& type) {
+  std::vector<LineChart> charts;
+  if (!pack.week->comfort_curve.empty()) charts.push_back(comfort_frontier_chart(pack));
+  if (!pack.week->band_curve.empty()) charts.push_back(band_frontier_chart(pack));
+  if (charts.empty()) return "";
+  return diagram_svg("Cost against comfort and hours in the growth band",
+                     {chart_width_mm, chart_height_mm * static_cast<double>(charts.size())}, type,
+                     [&](Ink& ink) {
+                       double top_mm = 0;
+                       for (const LineChart& chart : charts) {
+                         draw_chart(ink, {0, top_mm, chart_width_mm, top_mm + chart_height_mm - 4}, chart);
+                         top_mm += chart_height_mm;
+                       }
+                     });
+}
+
+std::string cost_svg(const Pack& pack, Typesetter& type) {
+  const StackedBarChart chart = cost_chart(pack);
+  const double height_mm = bar_chart_height_mm(chart);
+  return diagram_svg(chart.title, {chart_width_mm, height_mm}, type,
+                     [&](Ink& ink) { draw_chart(ink, {0, 0, chart_width_mm, height_mm}, chart); });
+}
+
 // Group ids as part of a file name; two ids never give the same name.
 std::string file_part(const std::string& id) {
   std::string safe;
@@ -189,9 +232,7 @@ class Writer {
     report("workbook", 0.7);
     const auto created_s =
         std::chrono::duration_cast<std::chrono::seconds>(date_of(pack_.job.site).time_since_epoch()).count();
-    if (auto done =
-            write_workbook(pack_.job, pack_.plan, pack_.forecast, folder_ / "schedules.xlsx", created_s);
-        !done)
+    if (auto done = write_workbook(pack_, folder_ / "schedules.xlsx", created_s); !done)
       return std::unexpected(done.error());
     files_.push_back({folder_ / "schedules.xlsx", "schedules and materials"});
     report("drawings", 0.85);
@@ -204,6 +245,11 @@ class Writer {
     if (pack_.forecast)
       if (auto done = store("forecast.json", "the forecast, for programs",
                             forecast::to_json(pack_.job, *pack_.forecast).dump(2) + "\n");
+          !done)
+        return std::unexpected(done.error());
+    if (pack_.week)
+      if (auto done = store("week.json", "the week, for programs",
+                            settings::to_json(pack_.job, *pack_.week).dump(2) + "\n");
           !done)
         return std::unexpected(done.error());
     report("done", 1);
@@ -234,6 +280,7 @@ class Writer {
         return done;
     }
     if (auto done = one_lines(); !done) return done;
+    if (auto done = week_drawings(); !done) return done;
     for (int group = 0; group < std::ssize(pack_.job.groups); ++group) {
       const std::string& id = pack_.job.groups[static_cast<std::size_t>(group)].id;
       const std::string wiring = diagram_svg("Wiring of group " + id, wiring_size, type_, [&](Ink& ink) {
@@ -250,6 +297,25 @@ class Writer {
         return done;
     }
     return {};
+  }
+
+  job::Result<void> week_drawings() {
+    if (!has_week(pack_)) return {};
+    for (const int group : charted_groups(pack_)) {
+      const std::string& id = pack_.job.groups[piping::at(group)].id;
+      if (auto done = store("week-" + file_part(id) + ".svg", "the week of group " + id,
+                            group_week_svg(pack_, group, type_));
+          !done)
+        return done;
+    }
+    const std::string frontier = frontier_svg(pack_, type_);
+    if (auto done = frontier.empty() ? job::Result<void>{}
+                                     : store("frontier.svg",
+                                             "cost against comfort and hours in the growth band", frontier);
+        !done)
+      return done;
+    if (pack_.week->costs.empty()) return {};
+    return store("costs.svg", "what a year costs", cost_svg(pack_, type_));
   }
 
   job::Result<void> one_lines() {
@@ -275,12 +341,13 @@ class Writer {
 
 job::Result<std::vector<PackFile>> write_pack(const job::Job& job, const plan::Plan& plan,
                                               const std::filesystem::path& folder, const Progress& progress,
-                                              const forecast::Forecast* forecast) {
+                                              const forecast::Forecast* forecast,
+                                              const settings::WeekAnswer* week) {
   if (auto made = make_folder(folder); !made) return std::unexpected(made.error());
   auto type = Typesetter::create();
   if (!type) return std::unexpected(file_trouble(folder, type.error(), "install the package fonts-inter"));
   const RiserDrawing drawing = draw_riser(job, plan.network);
-  const Pack pack{job, plan, drawing, Show(job), forecast, current_grids(job, plan)};
+  const Pack pack{job, plan, drawing, Show(job), forecast, current_grids(job, plan), week};
   return Writer(pack, folder, progress, *type).write();
 }
 

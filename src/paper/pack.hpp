@@ -11,6 +11,7 @@
 #include "job/diagnostic.hpp"
 #include "job/job.hpp"
 #include "plan/plan.hpp"
+#include "settings/settings.hpp"
 
 namespace firstdraw::paper {
 
@@ -23,10 +24,14 @@ using Progress = std::function<void(const std::string& stage, double done)>;
 
 /// Writes the whole pack into `folder` (made if missing); files are written beside and moved into place.
 /// With a forecast also the sheets "First draw", its tables in the workbook, the heat map of the riser
-/// drawing and forecast.json.
+/// drawing and forecast.json. With a week its settings take the place of the plan's own, and there are the
+/// sheets "The week", their tables in the workbook and the charts week-<group>.svg, frontier.svg and
+/// costs.svg, and week.json; its findings may be among the plan's already. A week without seasons only says
+/// why.
 job::Result<std::vector<PackFile>> write_pack(const job::Job& job, const plan::Plan& plan,
                                               const std::filesystem::path& folder,
                                               const Progress& progress = {},
-                                              const forecast::Forecast* forecast = nullptr);
+                                              const forecast::Forecast* forecast = nullptr,
+                                              const settings::WeekAnswer* week = nullptr);
 
 }  // namespace firstdraw::paper

@@ -7,6 +7,7 @@
 #include "paper/naming.hpp"
 #include "paper/riser_picture.hpp"
 #include "paper/table.hpp"
+#include "settings/settings.hpp"
 
 namespace firstdraw::paper {
 
@@ -18,6 +19,7 @@ struct Pack {
   Show show;
   const forecast::Forecast* forecast = nullptr;  // none: no sheets of the network in time
   std::vector<CurrentGrid> currents{};           // like plan.circuits
+  const settings::WeekAnswer* week = nullptr;    // none: settings as the plan alone has them
 };
 
 void cover(Book& book, const Pack& pack);
@@ -31,7 +33,17 @@ void load_calculation(Book& book, const Pack& pack);
 /// Currents of a cold start and the start sequence, panel by panel; nothing where no start was judged.
 void starts_from_cold(Book& book, const Pack& pack);
 void bill_of_materials(Book& book, const Pack& pack);
+/// One page for each group with a week, the plan's own lines without.
 void settings_sheets(Book& book, const Pack& pack);
+void week_settings_sheets(Book& book, const Pack& pack);
+/// The week: what it costs and keeps, and what else was asked of it; nothing without a week.
+void the_week(Book& book, const Pack& pack);
+void week_summary(Book& book, const Pack& pack);
+void week_charts(Book& book, const Pack& pack);
+void week_why_not(Book& book, const Pack& pack);
+void week_improvements(Book& book, const Pack& pack);
+void week_alarms(Book& book, const Pack& pack);
+void week_wrong_settings(Book& book, const Pack& pack);
 void design_choices(Book& book, const Pack& pack);
 /// The network in time; nothing without a forecast. Below, its sheets one by one.
 void first_draw(Book& book, const Pack& pack);
@@ -47,6 +59,7 @@ void installation_sheets(Book& book, const Pack& pack);
 void field_test_sheets(Book& book, const Pack& pack);
 void labels(Book& book, const Pack& pack);
 void assumptions(Book& book, const Pack& pack);
+/// The plan's findings and those of the week that are not among them.
 void findings(Book& book, const Pack& pack);
 void cautions(Book& book, const Pack& pack);
 void sources(Book& book, const Pack& pack);

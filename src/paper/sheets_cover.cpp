@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "paper/sheets.hpp"
+#include "paper/week_words.hpp"
 
 namespace firstdraw::paper {
 namespace {
@@ -70,6 +70,19 @@ void rules_in_force(Book& book, const Pack& pack) {
             small_style);
 }
 
+/// The plan's own counts, or with a week those of all findings.
+plan::Totals counted(const Pack& pack) {
+  plan::Totals totals = pack.plan.totals;
+  if (!pack.week) return totals;
+  totals.stops = totals.fixes = totals.notes = totals.accepted = 0;
+  for (const plan::Finding& each : all_findings(pack))
+    ++(each.accepted                           ? totals.accepted
+       : each.severity == plan::Severity::stop ? totals.stops
+       : each.severity == plan::Severity::fix  ? totals.fixes
+                                               : totals.notes);
+  return totals;
+}
+
 std::string open_findings(const plan::Totals& totals) {
   return fmt::format("{} · {} · {}", totals.stops, totals.fixes, totals.notes);
 }
@@ -78,7 +91,7 @@ std::string open_findings(const plan::Totals& totals) {
 
 void cover(Book& book, const Pack& pack) {
   const job::Site& site = pack.job.site;
-  const plan::Totals& totals = pack.plan.totals;
+  const plan::Totals totals = counted(pack);
   const auto kilowatts = [](double power_w) { return fmt::format("{:.1f} kW", power_w / 1000); };
   book.set_part("");
   book.new_page(Book::Way::upright, false);

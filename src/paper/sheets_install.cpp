@@ -8,6 +8,7 @@
 
 #include "paper/install.hpp"
 #include "paper/sheets.hpp"
+#include "paper/week_words.hpp"
 
 namespace firstdraw::paper {
 namespace {
@@ -216,8 +217,10 @@ void group_sheet(Book& book, const Pack& pack, int index) {
                {"Circuits", circuits},
                {"Sensor on run",
                 group.kind == job::ControlKind::pipe_sensor ? group.sensor_run : "none: entered ambient"},
-               {"Maintain · setback", pack.show.with_unit(group.maintain_c, Kind::temperature) + " · " +
-                                          pack.show.with_unit(group.setback_c, Kind::temperature)}});
+               {"Maintain · setback", has_week(pack)
+                                          ? "by the week: sheet Control settings"
+                                          : pack.show.with_unit(group.maintain_c, Kind::temperature) + " · " +
+                                                pack.show.with_unit(group.setback_c, Kind::temperature)}});
   parts_and_tools(book, pack, index);
   controller_place(book);
   wiring(book, pack, index);

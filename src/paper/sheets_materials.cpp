@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "paper/sheets.hpp"
+#include "paper/week_words.hpp"
 
 namespace firstdraw::paper {
 namespace {
@@ -93,6 +93,7 @@ void bill_of_materials(Book& book, const Pack& pack) {
 }
 
 void settings_sheets(Book& book, const Pack& pack) {
+  if (has_week(pack)) return week_settings_sheets(book, pack);
   part(book, "Control settings");
   paragraph(book,
             "Enter each value, then write what the controller shows. A maintain temperature far from these "

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "paper/sheets.hpp"
+#include "paper/week_words.hpp"
 
 namespace firstdraw::paper {
 namespace {
@@ -24,9 +24,10 @@ std::string severity_heading(plan::Severity severity) {
 void open_findings(Book& book, const Pack& pack) {
   Table table;
   table.columns = {{"Where", ""}, {"What is wrong", ""}, {"What to do", ""}, {"Source", ""}};
+  const std::vector<plan::Finding> all = all_findings(pack);
   for (const auto severity : {plan::Severity::stop, plan::Severity::fix, plan::Severity::note}) {
     bool first = true;
-    for (const plan::Finding& finding : pack.plan.findings) {
+    for (const plan::Finding& finding : all) {
       if (finding.severity != severity || finding.accepted) continue;
       if (first) table.rows.push_back({Row::Kind::group, {severity_heading(severity)}});
       first = false;
@@ -45,7 +46,7 @@ void accepted_findings(Book& book, const Pack& pack) {
   Table table;
   table.columns = {{"Where", ""},       {"What is wrong", ""}, {"Severity", ""},
                    {"Accepted by", ""}, {"Date", ""},          {"Reason", ""}};
-  for (const plan::Finding& finding : pack.plan.findings)
+  for (const plan::Finding& finding : all_findings(pack))
     if (finding.accepted)
       table.rows.push_back(
           {Row::Kind::plain,
@@ -83,14 +84,17 @@ void burn_table(Book& book, const Pack& pack) {
   paragraph(book, "Adult skin. Source: " + source + ".", small_style);
 }
 
-std::string lowest_set_point(const Pack& pack) {
-  const auto lowest = std::ranges::min_element(pack.job.groups, {}, &job::ControlGroup::setback_c);
-  if (lowest == pack.job.groups.end()) return "";
+std::string lowest_text(const Pack& pack) {
+  const auto lowest = lowest_set_point(pack);
+  if (!lowest) return "";
+  if (lowest->off)
+    return fmt::format(" Group {} is off at times in this job: its pipes then cool through that band.",
+                       lowest->group);
   const rules::GrowthBand band = rules::growth_band();
-  const bool inside = lowest->setback_c >= band.low_c && lowest->setback_c <= band.high_c;
-  return fmt::format(" The lowest setback in this job is {} (group {}), {} that band.",
-                     pack.show.with_unit(lowest->setback_c, Kind::temperature), lowest->id,
-                     inside ? "inside" : "outside");
+  const bool inside = lowest->temp_c >= band.low_c && lowest->temp_c <= band.high_c;
+  return fmt::format(
+      " The lowest {} in this job is {} (group {}), {} that band.", has_week(pack) ? "set-point" : "setback",
+      pack.show.with_unit(lowest->temp_c, Kind::temperature), lowest->group, inside ? "inside" : "outside");
 }
 
 void hygiene_caution(Book& book, const Pack& pack) {
@@ -103,7 +107,7 @@ void hygiene_caution(Book& book, const Pack& pack) {
       "building's water "
       "management plan asks for.",
       pack.show.with_unit(band.low_c, Kind::temperature), pack.show.with_unit(band.high_c, Kind::temperature),
-      citation_text(band.citation), lowest_set_point(pack));
+      citation_text(band.citation), lowest_text(pack));
   if (guideline && guideline->id != "none") {
     text += fmt::format(" Guidance in force: {}", guideline->name);
     if (std::isfinite(guideline->stored_c))
@@ -143,7 +147,8 @@ void assumptions(Book& book, const Pack& pack) {
             "What the job did not say and the plan therefore assumed. Check each; write the true value into "
             "the job where it differs.",
             small_style);
-  if (pack.plan.assumptions.empty() && (!pack.forecast || pack.forecast->assumptions.empty())) {
+  if (pack.plan.assumptions.empty() && (!pack.forecast || pack.forecast->assumptions.empty()) &&
+      (!pack.week || pack.week->assumptions.empty())) {
     paragraph(book, "None: the job gives every value.");
     return;
   }
@@ -157,6 +162,11 @@ void assumptions(Book& book, const Pack& pack) {
   if (pack.forecast && !pack.forecast->assumptions.empty()) {
     table.rows.push_back({Row::Kind::group, {"First draw: what the simulation assumed"}});
     add(pack.forecast->assumptions);
+  }
+  if (pack.week && !pack.week->assumptions.empty()) {
+    table.rows.push_back(
+        {Row::Kind::group, {"The week: how the tariff was understood, and what was taken for granted"}});
+    add(pack.week->assumptions);
   }
   flow(book, table);
 }
@@ -219,9 +229,12 @@ void sources(Book& book, const Pack& pack) {
   Table table;
   table.columns = {{"Document", ""}, {"Edition", ""}, {"Clause", ""}, {"Basis", ""}};
   std::vector<rules::Citation> cited = pack.plan.sources;
-  if (pack.forecast)
-    for (const rules::Citation& each : pack.forecast->sources)
+  const auto add = [&](const std::vector<rules::Citation>& more) {
+    for (const rules::Citation& each : more)
       if (std::ranges::find(cited, each.text(), &rules::Citation::text) == cited.end()) cited.push_back(each);
+  };
+  if (pack.forecast) add(pack.forecast->sources);
+  if (pack.week) add(pack.week->sources);
   for (const rules::Citation& each : cited)
     table.rows.push_back({Row::Kind::plain, {each.document, each.edition, each.clause, each.basis}});
   flow(book, table);

@@ -8,6 +8,7 @@
 
 #include "paper/file_out.hpp"
 #include "paper/type.hpp"
+#include "paper/week_words.hpp"
 #include "paper/workbook_writer.hpp"
 
 namespace firstdraw::paper {
@@ -109,7 +110,7 @@ void materials(WorkbookWriter& writer, const job::Job& job, const plan::Plan& pl
   writer.sheet("Materials", fields, rows);
 }
 
-void settings(WorkbookWriter& writer, const plan::Plan& plan) {
+void plan_settings(WorkbookWriter& writer, const plan::Plan& plan) {
   std::vector<std::vector<Cell>> rows;
   for (const plan::Setting& setting : plan.settings)
     rows.push_back({setting.group, setting.name, setting.value, setting.note, std::string()});
@@ -117,9 +118,9 @@ void settings(WorkbookWriter& writer, const plan::Plan& plan) {
                rows);
 }
 
-void findings(WorkbookWriter& writer, const plan::Plan& plan) {
+void finding_rows(WorkbookWriter& writer, const std::vector<plan::Finding>& all) {
   std::vector<std::vector<Cell>> rows;
-  for (const plan::Finding& finding : plan.findings)
+  for (const plan::Finding& finding : all)
     rows.push_back({plan::to_string(finding.severity), finding.accepted ? "accepted" : "open", finding.id,
                     place_name(finding), finding.what, finding.todo, citation_text(finding.citation),
                     finding.accepted_by, finding.accepted_reason, finding.accepted_date});
@@ -137,14 +138,19 @@ void findings(WorkbookWriter& writer, const plan::Plan& plan) {
                rows);
 }
 
-void assumptions(WorkbookWriter& writer, const plan::Plan& plan) {
+void assumption_rows(WorkbookWriter& writer, const Pack& pack) {
   std::vector<std::vector<Cell>> rows;
-  for (const job::Assumption& each : plan.assumptions) rows.push_back({each.field, each.value, each.why});
+  for (const job::Assumption& each : pack.plan.assumptions)
+    rows.push_back({each.field, each.value, each.why});
+  if (pack.week)
+    for (const job::Assumption& each : pack.week->assumptions)
+      rows.push_back({each.field, each.value, each.why});
   writer.sheet("Assumptions", {{"Field", 36}, {"Assumed", 20}, {"Why", 80}}, rows);
 }
 
-std::string write_all(const job::Job& job, const plan::Plan& plan, const forecast::Forecast* forecast,
-                      const std::filesystem::path& path, long long created_s) {
+std::string write_all(const Pack& pack, const std::filesystem::path& path, long long created_s) {
+  const job::Job& job = pack.job;
+  const plan::Plan& plan = pack.plan;
   lxw_workbook* book = workbook_new(path.c_str());
   if (!book) return "no memory for the workbook";
   std::string title = clean_text(job.site.name).substr(0, 120),
@@ -162,22 +168,23 @@ std::string write_all(const job::Job& job, const plan::Plan& plan, const forecas
   write_panels(writer, job, plan);
   write_load(writer, plan);
   materials(writer, job, plan);
-  settings(writer, plan);
-  findings(writer, plan);
-  assumptions(writer, plan);
-  if (forecast) write_forecast(writer, job, *forecast);
+  if (has_week(pack))
+    write_week_settings(writer, pack);
+  else
+    plan_settings(writer, plan);
+  finding_rows(writer, all_findings(pack));
+  assumption_rows(writer, pack);
+  if (pack.forecast) write_forecast(writer, job, *pack.forecast);
+  if (has_week(pack)) write_week(writer, pack);
   const lxw_error error = workbook_close(book);
   return error == LXW_NO_ERROR ? "" : lxw_strerror(error);
 }
 
 }  // namespace
 
-job::Result<void> write_workbook(const job::Job& job, const plan::Plan& plan,
-                                 const forecast::Forecast* forecast, const std::filesystem::path& path,
-                                 long long created_s) {
-  return write_beside(path, [&](const std::filesystem::path& beside) {
-    return write_all(job, plan, forecast, beside, created_s);
-  });
+job::Result<void> write_workbook(const Pack& pack, const std::filesystem::path& path, long long created_s) {
+  return write_beside(
+      path, [&](const std::filesystem::path& beside) { return write_all(pack, beside, created_s); });
 }
 
 }  // namespace firstdraw::paper

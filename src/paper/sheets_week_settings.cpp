@@ -1,0 +1,163 @@
+// Control settings with a week: one page for each control group, to key in from top to bottom.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "paper/week_settings.hpp"
+#include "paper/week_strip.hpp"
+
+namespace firstdraw::paper {
+namespace {
+
+using piping::at;
+
+Table key_table(const Pack& pack, int group) {
+  Table table;
+  table.columns = {{"Set", ""}, {"To", ""}, {"Note", ""}, {"As left, initials", "", Anchor::start, 25}};
+  table.least_row_mm = 4.4;
+  table.pad_y_mm = 0.4;
+  for (const KeyLine& line : key_lines(pack, group))
+    table.rows.push_back({Row::Kind::plain, {line.name, line.value, line.note, ""}});
+  return table;
+}
+
+void strips(Book& book, const Pack& pack, const std::vector<SeasonTimetable>& seasons) {
+  constexpr double gap_mm = 4;
+  const std::size_t across = std::min<std::size_t>(2, seasons.size());
+  const double width_mm =
+      (book.frame().width_mm() - gap_mm * static_cast<double>(across - 1)) / static_cast<double>(across);
+  for (std::size_t first = 0; first < seasons.size(); first += across) {
+    book.need(week_strip_height_mm);
+    for (std::size_t each = first; each < std::min(first + across, seasons.size()); ++each) {
+      const double left_mm = book.frame().left_mm + static_cast<double>(each - first) * (width_mm + gap_mm);
+      draw_week_strip(book,
+                      {left_mm, book.y_mm(), left_mm + width_mm, book.y_mm() + week_strip_height_mm - 1.5},
+                      {(seasons.size() > 1 ? seasons[each].seasons + ", s" : std::string("S")) +
+                           "et-points in " + pack.show.unit(Kind::temperature),
+                       seasons[each].timetable, pack.job.units});
+    }
+    book.skip(week_strip_height_mm);
+  }
+}
+
+std::string clock_note(const Pack& pack) {
+  switch (pack.job.controller.clock) {
+    case job::ControllerLimits::Clock::none:
+      return "The controller has no clock: one set-point, day and night.";
+    case job::ControllerLimits::Clock::on_off:
+      return "The clock only switches: key the set-point in once and the times as on and off.";
+    case job::ControllerLimits::Clock::set_points:
+      break;
+  }
+  return "A set-point is in force from its time until the next one, over midnight too.";
+}
+
+void the_week_to_key_in(Book& book, const Pack& pack, const std::string& group) {
+  const std::vector<SeasonTimetable> seasons = timetables_of(*pack.week, group);
+  const bool constant =
+      std::ranges::all_of(seasons, [](const auto& each) { return each.timetable->constant(); });
+  if (constant) return;
+  heading(book, "The week", 30);
+  paragraph(book, clock_note(pack), small_style);
+  for (const SeasonTimetable& each : seasons) {
+    if (each.timetable->constant()) continue;
+    if (seasons.size() > 1) paragraph(book, "Season: " + each.seasons, {7.5, 600});
+    flow(book, program_table(pack, *each.timetable));
+    book.skip(-1.8);
+  }
+  strips(book, pack, seasons);
+}
+
+/// What the plan worked out for settled operation.
+std::string expected(const Pack& pack, int index) {
+  if (at(index) >= pack.plan.groups.size()) return "";
+  const plan::GroupPlan& group = pack.plan.groups[at(index)];
+  const job::ControlGroup& of = pack.job.groups[at(index)];
+  std::string text = fmt::format("Settled in usual air: on about {} of the time at {}", percent(group.duty),
+                                 in_both(pack, of.maintain_c, Kind::temperature));
+  if (of.setback_c < of.maintain_c)
+    text += fmt::format(", {} at {}", percent(group.setback_duty),
+                        in_both(pack, of.setback_c, Kind::temperature));
+  text +=
+      fmt::format("; mean power {} at the former. ", units::show(group.power_w, Kind::power, pack.job.units));
+  return text + (std::isfinite(group.heat_up_s)
+                     ? fmt::format("Slowest run warm after {} from {}, water standing.",
+                                   elapsed_text(group.heat_up_s),
+                                   in_both(pack, pack.job.requirements.start_c, Kind::temperature))
+                     : std::string("One run does not get warm from cold by itself: see Findings."));
+}
+
+bool has_delays(const Pack& pack, int group) {
+  return std::ranges::any_of(pack.plan.circuits, [&](const power::Circuit& circuit) {
+    return circuit.group == group && circuit.start.delay_s > 0;
+  });
+}
+
+void what_to_read(Book& book, const Pack& pack, int index) {
+  const job::ControlGroup& group = pack.job.groups[at(index)];
+  const settings::GroupReadings* readings = readings_of(pack, group.id);
+  heading(book, "What you should read", 30);
+  std::string text = expected(pack, index);
+  if (readings)
+    text = fmt::format("After switching on at {}, nobody drawing water, the highest set-point in force. ",
+                       in_both(pack, readings->start_c, Kind::temperature)) +
+           text;
+  if (has_delays(pack, index))
+    text += " Start delays hold after every return of power, not only the first start.";
+  paragraph(book, text, small_style);
+  if (const Table table = reading_table(pack, group.id); !table.rows.empty()) {
+    flow(book, table);
+    book.skip(-1.5);
+  }
+  if (const Table table = current_table(pack, index); !table.rows.empty()) flow(book, table);
+  book.skip(-1);
+}
+
+void what_it_cannot_know(Book& book, const Pack& pack, int index) {
+  std::string text = "Look up in the maker's instructions ";
+  for (const std::string& each : what_the_maker_knows(pack, index)) text += each + " ";
+  heading(book, "What this sheet cannot know", 14);
+  paragraph(book, text, small_style);
+}
+
+void cautions_and_signature(Book& book) {
+  constexpr double room_mm = 28;
+  book.need(room_mm);
+  caution(book, "Before you change anything here",
+          "Lower set-points and longer set-backs let Legionella multiply; higher ones scald and may damage "
+          "pipe: ask the "
+          "person responsible for the water. A controller that is off is not an isolation: lock out and "
+          "prove dead before "
+          "opening anything. Local codes, the authority having jurisdiction and the cable maker's "
+          "instructions rule.");
+  writing_boxes(book, {"Keyed in by, name", "Date, time", "Controller, serial number", "Signature"}, 4, 8);
+}
+
+void group_sheet(Book& book, const Pack& pack, int index) {
+  const job::ControlGroup& group = pack.job.groups[at(index)];
+  const job::Panel* panel = nullptr;
+  for (const job::Panel& each : pack.job.panels)
+    if (each.id == group.panel) panel = &each;
+  sheet(
+      book, "Control settings: group " + group_name(pack.job, index),
+      fmt::format("Fed from {}. Key in from top to bottom, check each line on the display, write down what "
+                  "you left. Both "
+                  "units: take the one your display shows.",
+                  panel ? panel->id + (panel->location.empty() ? "" : ", " + panel->location) : group.panel),
+      Book::Way::upright, index == 0 ? "Control settings" : "");
+  flow(book, key_table(pack, index));
+  book.skip(-1.5);
+  the_week_to_key_in(book, pack, group.id);
+  what_to_read(book, pack, index);
+  what_it_cannot_know(book, pack, index);
+  cautions_and_signature(book);
+}
+
+}  // namespace
+
+void week_settings_sheets(Book& book, const Pack& pack) {
+  for (int index = 0; index < std::ssize(pack.job.groups); ++index) group_sheet(book, pack, index);
+}
+
+}  // namespace firstdraw::paper
