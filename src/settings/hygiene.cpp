@@ -149,7 +149,15 @@ void limit_heat(const NeedsTask& task, const GroupModel& model, GroupNeeds& need
 }
 
 double hot_hold_s(double log_reductions, double water_c) {
-  return log_reductions * physics::decimal_reduction_s(physics::inactivation_sets().front(), water_c);
+  const auto sets = physics::inactivation_sets();
+  double hottest_c = -endless;
+  for (const auto& set : sets) hottest_c = std::max(hottest_c, set.temp_c.back());
+  const double counted_c = std::min(water_c, hottest_c);
+  double slowest_s = 0;
+  for (const auto& set : sets)
+    if (counted_c >= set.temp_c.front() && counted_c <= set.temp_c.back())
+      slowest_s = std::max(slowest_s, physics::decimal_reduction_s(set, counted_c));
+  return slowest_s > 0 ? log_reductions * slowest_s : endless;
 }
 
 void ask_hot_hold(const NeedsTask& task, const GroupModel& model, GroupNeeds& needs) {
@@ -166,7 +174,7 @@ void ask_hot_hold(const NeedsTask& task, const GroupModel& model, GroupNeeds& ne
   needs.hot_hold = week::HotHold{wishes.hot_hold_c, static_cast<int>(steps)};
   needs.why.push_back(fmt::format(
       "Once a week {} at {} or more in the coldest run: {:g} tenfold reductions of Legionella in free "
-      "suspension by the slower of the published times (from {}); biofilm is not covered.",
+      "suspension by the slowest of the published times ({}); biofilm is not covered.",
       shown_s(task, steps * task.step_s), shown(task, wishes.hot_hold_c), wishes.hot_hold_log,
       physics::inactivation_sets().front().source));
 }
