@@ -50,7 +50,12 @@ TEST(Timetable, EntriesRunOnUntilTheNext) {
   ASSERT_EQ(steps.size(), 336u);
   EXPECT_EQ(steps[9], week::cable_off_c);
   EXPECT_EQ(steps[10], 52);
-  EXPECT_EQ(from_steps("main", steps, 1800), group);
+  // Monday begins off and the other working days at 45: programs of their own.
+  EXPECT_EQ(from_steps("main", steps, 1800).entries, (std::vector<Entry>{{1, 5 * hour_s, 52},
+                                                                         {1, 22 * hour_s, 45},
+                                                                         {0b11110, 5 * hour_s, 52},
+                                                                         {0b11110, 22 * hour_s, 45},
+                                                                         {1 << 5, 8 * hour_s, {}}}));
 }
 
 TEST(Timetable, AConstantWeekIsOneEntry) {
