@@ -242,7 +242,7 @@ class Search {
       const Groups late = missing();
       if (late.empty()) break;
       ++week_.rounds;
-      const bool last = round + 1 == options_.rounds;
+      const bool last = round + 2 >= options_.rounds;
       for (const std::size_t g : late) {
         week::Needs& asked = week_.task.groups[g].needs;
         if (last) ask_flat(lag_of(g), asked);

@@ -149,13 +149,21 @@ class Raising {
                       most = most_below(lag_.needs, lag_.steps_a_day);
     if (now <= most) return;
     const int fewer = static_cast<int>(now - most);
-    const int left = std::max(0, lag_.rest.band->most_steps - fewer);
-    if (left < asked_.band->most_steps)
-      asked_.band->most_steps = left;
-    else if (asked_.band->most_steps > 0)
-      --asked_.band->most_steps;
-    else
-      asked_.band->high_c = std::min(asked_.band->high_c + 0.5, highest_c());
+    asked_.band->most_steps =
+        std::min(asked_.band->most_steps, std::max(0, lag_.rest.band->most_steps - fewer));
+    std::size_t stay = 0;
+    for (std::size_t i = 0; i < 2 * steps(); ++i) {
+      const std::size_t k = i % steps();
+      const double short_k = lag_.needs.below_c - lived_.weak_c(run, k);
+      stay = short_k > tolerance_k ? stay + 1 : 0;
+      if (stay == most + 1) come_back(run, k, short_k);
+    }
+  }
+
+  /// By the step: the sensor's run is warmer by what the run lacks, for as long before as rounds have passed.
+  void come_back(std::size_t run, std::size_t k, double short_k) {
+    const double more_k = in_sensor_k(lag_.model, run, lag_.needs.below_c - short_k, short_k);
+    for (int n = 0; n <= earlier_; ++n, k = before(k)) raise_to(k, sensor_c(k) + more_k);
   }
 
   void hot_hold() {
@@ -201,7 +209,9 @@ void raise(const Lag& lag, const week::Trajectory& run, const Lived& lived, int 
 void ask_flat(const Lag& lag, week::Needs& asked) {
   const double level_c = std::ranges::max(lag.rest.least_c);
   for (double& c : asked.least_c) c = std::max(c, level_c);
-  if (asked.band && !(level_c > -inf)) asked.band->most_steps = 0;
+  if (!asked.band) return;
+  asked.band->most_steps = 0;
+  for (double& c : asked.least_c) c = std::max(c, asked.band->high_c);
 }
 
 }  // namespace firstdraw::settings

@@ -33,8 +33,8 @@ std::optional<std::size_t> open_part(const KeyBox& span) {
 class Boxes {
  public:
   Boxes(std::vector<Pass>& passes, const std::vector<StepTerms>& parts, const std::vector<double>& worth,
-        double cutoff)
-      : passes_(passes), parts_(parts), worth_(worth), below_(cutoff) {}
+        double cutoff, double gap_frac)
+      : passes_(passes), parts_(parts), worth_(worth), below_(cutoff), gap_frac_(gap_frac) {}
 
   std::optional<PassesFound> cheapest(const KeyBox& everything) {
     look(everything);
@@ -42,7 +42,10 @@ class Boxes {
       std::ranges::pop_heap(open_, later);
       const PassesFound found = std::move(open_.back());
       open_.pop_back();
-      if (!(found.bound < below_)) break;
+      if (!(found.bound < good_enough())) {
+        proven_ = found.bound;
+        break;
+      }
       const MidnightKey end = found.passes.back().end;
       if (tried_.insert(end).second) look({end, end});  // where ways lead, they often come back to
       halve(found);
@@ -50,7 +53,14 @@ class Boxes {
     return best_;
   }
 
+  /// Nothing below the cutoff costs less.
+  double proven() const { return best_ ? std::min(best_->bound, proven_) : proven_; }
+
  private:
+  double good_enough() const {
+    return std::isfinite(below_) ? below_ - gap_frac_ * std::abs(below_) : below_;
+  }
+
   static bool later(const PassesFound& a, const PassesFound& b) { return a.bound > b.bound; }
 
   void look(const KeyBox& box) {
@@ -84,6 +94,8 @@ class Boxes {
   const std::vector<StepTerms>& parts_;
   const std::vector<double>& worth_;
   double below_;  // only what costs less is wanted
+  double gap_frac_;
+  double proven_ = no_cost;
   std::vector<PassesFound> open_;
   std::set<MidnightKey> tried_;
   std::optional<PassesFound> best_;
@@ -123,7 +135,7 @@ KeyBox CycleSearch::everything() const {
 }
 
 Cycle CycleSearch::unfolded(const PassesFound& found) const {
-  Cycle cycle{found.bound, {}, found.passes.front().begin[1]};
+  Cycle cycle{found.bound, {}, found.passes.front().begin[1], found.bound};
   if (form_ == Form::chain) {
     cycle.set_points = found.passes.front().set_points;
     return cycle;
@@ -149,24 +161,31 @@ std::vector<double> CycleSearch::worth_of(std::vector<Pass>& passes,
   return worth;
 }
 
-Cycle CycleSearch::with_hot_hold_in(int program, const StepTerms& terms, double cutoff) const {
+Cycle CycleSearch::with_hot_hold_in(int program, const StepTerms& terms, double cutoff,
+                                    double gap_frac) const {
   const std::vector<StepTerms> parts = folded(terms);
   std::vector<Pass> passes;
   for (std::size_t i = 0; i < parts.size(); ++i)
     passes.emplace_back(nodes_, task_.automaton, task_.limits, days_.steps_a_day,
                         nodes_.hot_done > 0 && static_cast<int>(i) == program);
   const std::vector<double> worth = worth_of(passes, parts);
-  const auto found = Boxes(passes, parts, worth, cutoff).cheapest(everything());
-  return found ? unfolded(*found) : Cycle{};
+  Boxes boxes(passes, parts, worth, cutoff, gap_frac);
+  const auto found = boxes.cheapest(everything());
+  Cycle cycle = found ? unfolded(*found) : Cycle{};
+  cycle.bound = boxes.proven();
+  return cycle;
 }
 
-Cycle CycleSearch::cheapest(const StepTerms& terms, double cutoff) const {
+Cycle CycleSearch::cheapest(const StepTerms& terms, double cutoff, double gap_frac) const {
   Cycle best;
+  double bound = no_cost;
   const int carriers = form_ == Form::hub && nodes_.hot_done > 0 ? days_.programs() : 1;
   for (int program = 0; program < carriers; ++program) {
-    Cycle cycle = with_hot_hold_in(program, terms, std::min(cutoff, best.cost));
+    Cycle cycle = with_hot_hold_in(program, terms, std::min(cutoff, best.cost), gap_frac);
+    bound = std::min(bound, cycle.bound);
     if (cycle.cost < best.cost) best = std::move(cycle);
   }
+  best.bound = bound;
   return best;
 }
 

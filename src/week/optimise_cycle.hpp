@@ -10,6 +10,7 @@ struct Cycle {
   double cost = no_cost;  // at the prices asked
   std::vector<int> set_points;
   int from_temperature = 0;
+  double bound = no_cost;  // nothing costs less; with a cutoff: of what was looked for
 };
 
 /// One way of every program through a box of keys, and what they cost together.
@@ -28,13 +29,14 @@ class CycleSearch {
 
   CycleSearch(const GroupTask& task, const Days& days, Form form);
 
-  /// No cost where none is cheaper than `cutoff`. Arrays of `terms` over all days.
-  Cycle cheapest(const StepTerms& terms, double cutoff = no_cost) const;
+  /// No cost where none is cheaper than `cutoff`. Stops where cost and bound lie closer than `gap_frac` of
+  /// the cost. Arrays of `terms` over all days.
+  Cycle cheapest(const StepTerms& terms, double cutoff = no_cost, double gap_frac = 0) const;
   /// By step of all days: `needs.least_c` on the grid.
   const std::vector<int>& least() const { return least_; }
 
  private:
-  Cycle with_hot_hold_in(int program, const StepTerms& terms, double cutoff) const;
+  Cycle with_hot_hold_in(int program, const StepTerms& terms, double cutoff, double gap_frac) const;
   std::vector<StepTerms> folded(const StepTerms& terms) const;
   std::vector<double> worth_of(std::vector<Pass>& passes, const std::vector<StepTerms>& parts) const;
   KeyBox everything() const;

@@ -119,11 +119,11 @@ class CommonPeak {
     over_threads(effort_.threads, all.size(), [&](std::size_t g) {
       const StepTerms terms{per_j, std::vector<double>(per_j.size(), no_cost),
                             searches_[g].schedule->least()};
-      all[g].bound = searches_[g].bound().cheapest(terms);
+      all[g].bound = searches_[g].bound().cheapest(terms, no_cost, effort_.gap_frac / 5);
       if (!searches_[g].relaxed)
         all[g].schedule = all[g].bound;
       else if (schedules)
-        all[g].schedule = searches_[g].schedule->cheapest(terms);
+        all[g].schedule = searches_[g].schedule->cheapest(terms, no_cost, effort_.gap_frac / 5);
     });
     return all;
   }
@@ -140,7 +140,7 @@ class CommonPeak {
     const std::vector<Answer> all = answers(schedules);
     for (std::size_t g = 0; g < all.size(); ++g) {
       if (all[g].bound.cost == no_cost || (schedules && all[g].schedule.cost == no_cost)) return false;
-      bound += all[g].bound.cost;
+      bound += all[g].bound.bound;
       if (all[g].schedule.cost < no_cost) runs.push_back(settled(g, all[g].schedule));
       const Trajectory relaxed = settled(g, all[g].bound);
       for (std::size_t k = 0; k < relaxed_w.size(); ++k) relaxed_w[k] += relaxed.power_w[k];

@@ -38,6 +38,7 @@ class Improver {
   }
 
   void attempt(int program, int from, int to, int set_point) {
+    if (!worth_trying(program, from, to, set_point)) return;
     std::vector<int> changed = best_.set_point;
     for (int day = 0; day < days_.days(); ++day)
       if (days_.program_of_day[static_cast<std::size_t>(day)] == program)
@@ -45,7 +46,6 @@ class Improver {
           const int step = day * days_.steps_a_day + k;
           changed[static_cast<std::size_t>(step)] = set_point;
         }
-    if (changed == best_.set_point || too_many_changes(changed, program)) return;
     auto run = settle(task_.automaton, changed, best_.temperature.front());
     if (!run) return;
     const double now = cost(*run);
@@ -54,13 +54,15 @@ class Improver {
     best_ = std::move(*run);
   }
 
-  /// Within the day; first_breach judges midnight too.
-  bool too_many_changes(const std::vector<int>& set_points, int program) const {
+  /// It changes something, and not too often within the day; first_breach judges midnight too.
+  bool worth_trying(int program, int from, int to, int set_point) const {
     const auto day = std::ranges::find(days_.program_of_day, program) - days_.program_of_day.begin();
-    const auto begin = set_points.begin() + day * days_.steps_a_day;
+    const auto begin = best_.set_point.begin() + day * days_.steps_a_day;
+    if (std::all_of(begin + from, begin + to, [&](int s) { return s == set_point; })) return false;
+    const auto at = [&](int k) { return k >= from && k < to ? set_point : begin[k]; };
     int changes = 0;
-    for (int k = 1; k < days_.steps_a_day; ++k) changes += begin[k] != begin[k - 1] ? 1 : 0;
-    return changes > task_.limits.most_changes_a_day;
+    for (int k = 1; k < days_.steps_a_day; ++k) changes += at(k) != at(k - 1) ? 1 : 0;
+    return changes <= task_.limits.most_changes_a_day;
   }
 
   double cost(const Trajectory& run) const {

@@ -62,18 +62,13 @@ void Pass::gather(const StepTerms& terms, int k, int set_point) {
 
 /// The best of changing to another set-point, for those in force before: one more change is used. To change
 /// to the same one is never better than to keep it.
-void Pass::best_change(int used, int from) {
+void Pass::best_with(int to, int used) {
   const std::size_t count = width_ - 1;
-  changed_.assign(count, no_cost);
-  changed_to_.assign(count, 0);
-  for (int to = 0; to < nodes_.set_points; ++to) {
-    if (!any_change_ && !may_change(from, to)) continue;
-    const double* moved = &moved_[row(to, used + 1)];
-    for (std::size_t x = 0; x < count; ++x) {
-      const bool better = moved[x] < changed_[x];
-      changed_[x] = better ? moved[x] : changed_[x];
-      changed_to_[x] = better ? static_cast<unsigned char>(to) : changed_to_[x];
-    }
+  const double* moved = &moved_[row(to, used + 1)];
+  for (std::size_t x = 0; x < count; ++x) {
+    const bool better = moved[x] < changed_[x];
+    changed_[x] = better ? moved[x] : changed_[x];
+    changed_to_[x] = better ? static_cast<unsigned char>(to) : changed_to_[x];
   }
 }
 
@@ -84,21 +79,49 @@ void Pass::keep(int k, int set_point, int used) {
               static_cast<unsigned char>(set_point));
 }
 
-void Pass::change(int k) {
+/// Where a change is cheaper than to stay.
+void Pass::take_changed(int k, int set_point, int used) {
   const std::size_t count = width_ - 1;
-  for (int used = 0; used < uses_; ++used)
-    for (int s = 0; s < nodes_.set_points; ++s) {
-      keep(k, s, used);
-      if (k % day_steps_ % begin_every_ != 0 || used + 1 >= uses_) continue;
-      if (!any_change_ || s == 0) best_change(used, s);
-      double* best = &value_[row(s, used)];
-      unsigned char* choice = &choice_[static_cast<std::size_t>(k) * value_.size() + row(s, used)];
-      for (std::size_t x = 0; x < count; ++x) {
-        const bool better = changed_[x] < best[x];
-        best[x] = better ? changed_[x] : best[x];
-        choice[x] = better ? changed_to_[x] : choice[x];
-      }
+  double* best = &value_[row(set_point, used)];
+  unsigned char* choice = &choice_[static_cast<std::size_t>(k) * value_.size() + row(set_point, used)];
+  for (std::size_t x = 0; x < count; ++x) {
+    const bool better = changed_[x] < best[x];
+    best[x] = better ? changed_[x] : best[x];
+    choice[x] = better ? changed_to_[x] : choice[x];
+  }
+}
+
+/// Set-points rise, so those far enough below one are far enough below the next too: one sweep upwards and
+/// one downwards gather the best of them.
+void Pass::change_far(int k, int used) {
+  const std::size_t count = width_ - 1;
+  const int last = nodes_.set_points - 1;
+  for (const bool up : {true, false}) {
+    changed_.assign(count, no_cost);
+    changed_to_.assign(count, 0);
+    int next = up ? 0 : last;
+    for (int n = 0; n <= last; ++n) {
+      const int from = up ? n : last - n;
+      for (; (up ? next < from : next > from) && may_change(from, next); next += up ? 1 : -1)
+        best_with(next, used);
+      take_changed(k, from, used);
     }
+  }
+}
+
+void Pass::change(int k) {
+  for (int used = 0; used < uses_; ++used) {
+    for (int s = 0; s < nodes_.set_points; ++s) keep(k, s, used);
+    if (k % day_steps_ % begin_every_ != 0 || used + 1 >= uses_) continue;
+    if (!any_change_) {
+      change_far(k, used);
+      continue;
+    }
+    changed_.assign(width_ - 1, no_cost);
+    changed_to_.assign(width_ - 1, 0);
+    for (int to = 0; to < nodes_.set_points; ++to) best_with(to, used);
+    for (int s = 0; s < nodes_.set_points; ++s) take_changed(k, s, used);
+  }
 }
 
 void Pass::step_back(const StepTerms& terms, int k) {

@@ -57,7 +57,9 @@ class Pass {
   void gather(const StepTerms& terms, int k, int set_point);
   void change(int k);
   void keep(int k, int set_point, int used);
-  void best_change(int used, int from);
+  void best_with(int to, int used);
+  void take_changed(int k, int set_point, int used);
+  void change_far(int k, int used);
   PassResult follow(const KeyBox& box, int steps, const std::vector<double>& worth) const;
   const std::vector<int>& leading(int k) const {
     return (k + 1) % day_steps_ == 0 ? nodes_.to_midnight : nodes_.to;

@@ -26,7 +26,6 @@ class CapSearch {
 
   PeakFound run(double cutoff) {
     best_.cost = cutoff;
-    double proven = no_cost;  // of what was set aside
     push({others_w_, std::vector<double>(others_w_.size(), no_cost), 0, 0});
     int searches = 0;
     while (!open_.empty()) {
@@ -34,12 +33,12 @@ class CapSearch {
       const CapBox box = std::move(open_.back());
       open_.pop_back();
       if (box.bound >= good_enough() || searches++ >= effort_.most_searches) {
-        proven = box.bound;
+        set_aside_ = std::min(set_aside_, box.bound);
         break;
       }
       look(box);
     }
-    best_.bound = std::min(best_.cost, proven);
+    best_.bound = std::min(best_.cost, set_aside_);
     if (best_.run.set_point.empty()) best_.cost = no_cost;
     return std::move(best_);
   }
@@ -84,9 +83,12 @@ class CapSearch {
 
   void look(const CapBox& box) {
     cap(box.high_w);
-    Cycle cycle = search_.cheapest(terms_, best_.cost - charge(box.low_w));
-    if (cycle.cost == no_cost) return;
-    const double energy = cycle.cost;
+    Cycle cycle = search_.cheapest(terms_, best_.cost - charge(box.low_w), effort_.gap_frac / 2);
+    if (cycle.cost == no_cost) {
+      set_aside_ = std::min(set_aside_, cycle.bound + charge(box.low_w));
+      return;
+    }
+    const double energy = cycle.cost, least_energy = cycle.bound;
     Trajectory run = settle(automaton_, cycle.set_points, cycle.from_temperature).value();
     std::vector<double> peaks_w;
     for (const DemandPrice& demand : task_.prices.demand) peaks_w.push_back(highest(demand, &run));
@@ -95,7 +97,8 @@ class CapSearch {
       best_.cycle = std::move(cycle);
       best_.run = std::move(run);
     }
-    divide(box, energy, peaks_w);
+    set_aside_ = std::min(set_aside_, least_energy + charge(peaks_w));
+    divide(box, least_energy, peaks_w);
   }
 
   /// Whatever is cheaper has one peak below the one found: in box i that of window i, and none before it.
@@ -124,6 +127,7 @@ class CapSearch {
   std::vector<double> others_w_;
   std::vector<CapBox> open_;
   PeakFound best_;
+  double set_aside_ = no_cost;  // what is not looked for any more costs at least this
 };
 
 }  // namespace
