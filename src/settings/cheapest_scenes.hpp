@@ -98,4 +98,32 @@ struct InventedWeek {
   CheapestWeek cheapest() const { return cheapest_week(job, models, needs, season, options); }
 };
 
+/// Seven groups of twelve unlike runs, programs for working days and weekend, dear afternoons.
+inline InventedWeek seven_groups(double grid_k, double per_kw) {
+  InventedWeek week(1800);
+  week.options.grid_k = grid_k;
+  week.job.controller.programs = job::ControllerLimits::Programs::workdays_weekend;
+  for (int g = 0; g < 7; ++g) {
+    std::vector<LinearRun> runs;
+    for (int r = 0; r < 12; ++r) {
+      const double size = 1 + 0.15 * ((r * 5 + g * 3) % 7);
+      runs.push_back({.air_c = 20.0 + (r + g) % 4,
+                      .loss_w_per_k = 4 * size,
+                      .capacity_j_per_k = 160e3 * size * size,
+                      .output_at_40_w = 330 * size,
+                      .fade_w_per_k = 4 * size,
+                      .weak_loss_factor = 1.05 + 0.02 * (r % 3)});
+    }
+    week.add(runs);
+    week.needs.back().always_c = 46;
+  }
+  week.comfort(6, 10, 50);
+  week.comfort(18, 22, 49);
+  week.price(0, 24, 2.5);
+  week.price(7, 21, 5);
+  week.price(14, 19, 9);
+  if (per_kw > 0) week.demand_price(per_kw);
+  return week;
+}
+
 }  // namespace firstdraw::settings

@@ -88,5 +88,24 @@ TEST(ScheduleReplay, TheLawStaysAtOrAboveTheModel) {
   }
 }
 
+TEST(ReducedOpenLoop, FollowsTheExponentialToItsBalance) {
+  const double duty = 0.4, limit_k = duty * 0.0018 * 36000;
+  const LawStep step = follow_open_loop(pipe.law(), 40, duty, 1800);
+  EXPECT_NEAR(step.end_c, 20 + limit_k - (limit_k - 20) * std::exp(-0.05), 1e-9);
+  EXPECT_NEAR(step.energy_j, duty * 3000 * 1800, 1e-3);
+}
+
+TEST(ReducedOpenLoop, IsNeverWarmerThanTheLaw) {
+  const Automaton made = reduce_open_loop(pipe.law(), {18, 0.5, 81}, 1800, {40, 45.3}, {0, 0.5});
+  for (int s = 0; s < 2; ++s)
+    for (int t = 4; t < 76; ++t) {
+      const auto place = static_cast<std::size_t>(made.place(s, t));
+      ASSERT_GE(made.to[place], 0);
+      EXPECT_LE(made.grid.at_c(made.to[place]), made.end_c[place] + 1e-6);
+      EXPECT_EQ(made.energy_j[place] > 0, s == 1);
+    }
+  EXPECT_THROW(reduce_open_loop(pipe.law(), {18, 0.5, 81}, 1800, {40, 45.3}, {0}), std::invalid_argument);
+}
+
 }  // namespace
 }  // namespace firstdraw::week
