@@ -128,6 +128,7 @@ Planted planted(const GroupStudy& own, const std::vector<Alarm>& alarms, FaultKi
 
 std::vector<Planted> planted_in(const GroupStudy& own, const std::vector<Alarm>& alarms) {
   std::vector<Planted> all;
+  if (own.current.circuits.empty()) return all;  // nothing is heated
   for (const int circuit : own.current.circuits)
     all.push_back(planted(own, alarms, FaultKind::breaker_open, circuit));
   std::vector<FaultKind> kinds = {FaultKind::contactor_stuck_on, FaultKind::contactor_stuck_off};
@@ -146,8 +147,8 @@ std::vector<std::string> notes_of(const GroupStudy& own) {
       weeks, least_rate));
   if (least_rate > asked)
     notes.push_back(
-        fmt::format("{:.2g} false alarms a year were asked for: limits are such that none came in "
-                    "these weeks, which promises no less than {:.2g} a year.",
+        fmt::format("At most {:.2g} false alarms a year were asked for: limits are such that none came in "
+                    "these weeks, which cannot promise fewer than {:.2g} a year.",
                     asked, least_rate));
   notes.emplace_back("Limits stand one step further out than these weeks needed.");
   if (!own.has_sensor())
