@@ -18,7 +18,7 @@ namespace firstdraw::settings {
 struct SearchOptions {
   double step_s = 1800, grid_k = 0.1;
   int threads = 2;
-  int rounds = 6;  // of raising
+  int rounds = 10;  // of raising
   week::Effort effort{.gap_frac = 2e-3, .most_searches = 400, .rounds = 30, .threads = 2};
 };
 
