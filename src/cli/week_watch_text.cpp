@@ -90,14 +90,6 @@ std::string ampere_range(const WeekSheet& sheet, double low_a, double high_a) {
                      units::show_number(high_a, Kind::current, sheet.job.units));
 }
 
-/// "Mon 06:00".
-std::string moment(double time_s) {
-  constexpr double day_s = 86400;
-  static constexpr std::array days{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-  const auto day = static_cast<std::size_t>(time_s / day_s) % days.size();
-  return fmt::format("{} {}", days[day], units::time_of_day_text(std::round(std::fmod(time_s, day_s))));
-}
-
 void add_sensor_readings(Page& page, const WeekSheet& sheet, const GroupReadings& group) {
   const std::string degree = sheet.unit(Kind::temperature);
   TextTable table({{"After", ""}, {"Reading", degree, number}, {"9 of 10", degree}, {"Duty", "%", number}});
