@@ -238,9 +238,11 @@ void none_found(Book& book, const Pack& pack) {
 void week_summary(Book& book, const Pack& pack) {
   part(book, "The week");
   paragraph(book,
-            "The settings that cost least over the year while everything asked below is kept, found by "
-            "search and then lived "
-            "through in the full simulation. What to key in stands under Control settings.");
+            "The settings that cost least over the year of those that keep what is asked below, found by "
+            "search, then "
+            "lived through in the full simulation: what that shows stands here, “!” where it misses "
+            "something. What to "
+            "key in stands under Control settings.");
   if (pack.week->stopped)
     caution(book, "Stopped before the end", "Parts are missing or rest on fewer simulated weeks than asked.");
   basis(book, pack);

@@ -58,7 +58,7 @@ void week_charts(Book& book, const Pack& pack) {
 }
 
 void week_why_not(Book& book, const Pack& pack) {
-  constexpr double curve_mm = 68;
+  constexpr double curve_mm = 56;
   const settings::WeekAnswer& week = *pack.week;
   sheet(book, "The week: what it costs, and why not less",
         "By the search’s model, which leaves draws out; the costs of a year are simulated.");

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "paper/week_settings.hpp"
 #include "paper/week_strip.hpp"
@@ -10,13 +11,16 @@
 namespace firstdraw::paper {
 namespace {
 
+constexpr TextStyle dense_style{7, 400, false, colours::quiet};  // everything of a group is one page
+
 using piping::at;
 
 Table key_table(const Pack& pack, int group) {
   Table table;
   table.columns = {{"Set", ""}, {"To", ""}, {"Note", ""}, {"As left, initials", "", Anchor::start, 25}};
-  table.least_row_mm = 4.4;
-  table.pad_y_mm = 0.4;
+  table.size_pt = 7;
+  table.least_row_mm = 4;
+  table.pad_y_mm = 0.35;
   for (const KeyLine& line : key_lines(pack, group))
     table.rows.push_back({Row::Kind::plain, {line.name, line.value, line.note, ""}});
   return table;
@@ -53,19 +57,31 @@ std::string clock_note(const Pack& pack) {
   return "A set-point is in force from its time until the next one, over midnight too.";
 }
 
+/// The programs of every season, one below the other.
+Table all_programs(const Pack& pack, const std::vector<SeasonTimetable>& seasons) {
+  Table all;
+  for (const SeasonTimetable& each : seasons) {
+    Table one = program_table(pack, *each.timetable);
+    if (one.columns.size() > all.columns.size()) all.columns = one.columns;
+    all.least_row_mm = one.least_row_mm;
+    all.pad_y_mm = one.pad_y_mm;
+    if (seasons.size() > 1) all.rows.push_back({Row::Kind::group, {"Season: " + each.seasons}});
+    std::ranges::move(one.rows, std::back_inserter(all.rows));
+  }
+  for (Row& row : all.rows)
+    if (row.kind == Row::Kind::plain) row.cells.resize(all.columns.size());
+  return all;
+}
+
 void the_week_to_key_in(Book& book, const Pack& pack, const std::string& group) {
   const std::vector<SeasonTimetable> seasons = timetables_of(*pack.week, group);
   const bool constant =
       std::ranges::all_of(seasons, [](const auto& each) { return each.timetable->constant(); });
   if (constant) return;
   heading(book, "The week", 30);
-  paragraph(book, clock_note(pack), small_style);
-  for (const SeasonTimetable& each : seasons) {
-    if (each.timetable->constant()) continue;
-    if (seasons.size() > 1) paragraph(book, "Season: " + each.seasons, {7.5, 600});
-    flow(book, program_table(pack, *each.timetable));
-    book.skip(-1.8);
-  }
+  paragraph(book, clock_note(pack), dense_style);
+  flow(book, all_programs(pack, seasons));
+  book.skip(-1.8);
   strips(book, pack, seasons);
 }
 
@@ -100,12 +116,12 @@ void what_to_read(Book& book, const Pack& pack, int index) {
   heading(book, "What you should read", 30);
   std::string text = expected(pack, index);
   if (readings)
-    text = fmt::format("After switching on at {}, nobody drawing water, the highest set-point in force. ",
+    text = fmt::format("After switching on cold, at {}, a working hour, nobody drawing water. ",
                        in_both(pack, readings->start_c, Kind::temperature)) +
            text;
   if (has_delays(pack, index))
     text += " Start delays hold after every return of power, not only the first start.";
-  paragraph(book, text, small_style);
+  paragraph(book, text, dense_style);
   if (const Table table = reading_table(pack, group.id); !table.rows.empty()) {
     flow(book, table);
     book.skip(-1.5);
@@ -117,20 +133,18 @@ void what_to_read(Book& book, const Pack& pack, int index) {
 void what_it_cannot_know(Book& book, const Pack& pack, int index) {
   std::string text = "Look up in the maker's instructions ";
   for (const std::string& each : what_the_maker_knows(pack, index)) text += each + " ";
-  heading(book, "What this sheet cannot know", 14);
-  paragraph(book, text, small_style);
+  constexpr double follow_mm = 20;
+  heading(book, "What this sheet cannot know", follow_mm);
+  paragraph(book, text, dense_style);
 }
 
 void cautions_and_signature(Book& book) {
   constexpr double room_mm = 28;
   book.need(room_mm);
-  caution(book, "Before you change anything here",
-          "Lower set-points and longer set-backs let Legionella multiply; higher ones scald and may damage "
-          "pipe: ask the "
-          "person responsible for the water. A controller that is off is not an isolation: lock out and "
-          "prove dead before "
-          "opening anything. Local codes, the authority having jurisdiction and the cable maker's "
-          "instructions rule.");
+  caution(
+      book, "Ask the person responsible for the water before changing anything",
+      "Lower settings let Legionella multiply, higher ones scald. A controller that is off isolates nothing: "
+      "lock out and prove dead. Local codes, the authority having jurisdiction and the cable maker rule.");
   writing_boxes(book, {"Keyed in by, name", "Date, time", "Controller, serial number", "Signature"}, 4, 8);
 }
 
@@ -141,9 +155,8 @@ void group_sheet(Book& book, const Pack& pack, int index) {
     if (each.id == group.panel) panel = &each;
   sheet(
       book, "Control settings: group " + group_name(pack.job, index),
-      fmt::format("Fed from {}. Key in from top to bottom, check each line on the display, write down what "
-                  "you left. Both "
-                  "units: take the one your display shows.",
+      fmt::format("Fed from {}. Key in from top to bottom; use the unit your display shows; write down what "
+                  "you left.",
                   panel ? panel->id + (panel->location.empty() ? "" : ", " + panel->location) : group.panel),
       Book::Way::upright, index == 0 ? "Control settings" : "");
   flow(book, key_table(pack, index));

@@ -53,7 +53,8 @@ inline draw::Scene test_scene(const job::Job& job) {
     runout.id = "runout " + job.outlets[draw::at(outlet)].id;
     for (int run = 0; run < std::ssize(job.runs); ++run)
       if (job.runs[draw::at(run)].to == job.outlets[draw::at(outlet)].node) runout.upstream = run;
-    scene.taps.push_back({job.outlets[draw::at(outlet)].id, outlet, static_cast<int>(scene.runs.size())});
+    scene.taps.push_back(
+        {job.outlets[draw::at(outlet)].id, outlet, static_cast<int>(scene.runs.size()), 45, {}});
     scene.runs.push_back(runout);
   }
   for (const job::ControlGroup& group : job.groups) {
@@ -153,16 +154,16 @@ inline settings::SeasonAnswer test_season(const job::Job& job, const forecast::F
 }
 
 inline settings::GroupAlarms test_alarms(const std::string& group) {
-  using Kind = settings::Alarm::Kind;
+  using Of = settings::Alarm::Kind;
   settings::GroupAlarms made{
       group, {}, 65, "5 K above the highest set-point and 4 K below what the pipe bears", {}, 52, {}};
-  made.alarms = {{Kind::low_temperature, 42, 45 * 60, 0.4, 42.6, false},
-                 {Kind::low_temperature, -5, 3 * test_hour_s, 0, -4.1, true},
-                 {Kind::high_temperature, 63, 600, 0, 59, false},
-                 {Kind::low_current, 2.4, 900, 0, 3.1, false}};
+  made.alarms = {{Of::low_temperature, 42, 45 * 60, 0.4, 42.6, false},
+                 {Of::low_temperature, -5, 3 * test_hour_s, 0, -4.1, true},
+                 {Of::high_temperature, 63, 600, 0, 59, false},
+                 {Of::low_current, 2.4, 900, 0, 3.1, false}};
   made.planted = {
-      {"circuit C01 lost", "circuit-lost:C01", Kind::low_current, 900, true, ""},
-      {"contactor stuck on", "stuck-on", Kind::high_temperature, 5.5 * test_hour_s, true, ""},
+      {"circuit C01 lost", "circuit-lost:C01", Of::low_current, 900, true, ""},
+      {"contactor stuck on", "stuck-on", Of::high_temperature, 5.5 * test_hour_s, true, ""},
       {"sensor off the pipe", "sensor-off", std::nullopt, std::numeric_limits<double>::infinity(), false,
        "The reading follows the air: touch the sensor, compare it with a contact thermometer."}};
   made.notes = {
@@ -171,7 +172,9 @@ inline settings::GroupAlarms test_alarms(const std::string& group) {
 }
 
 inline settings::GroupReadings test_readings(const plan::Plan& plan, int index, const std::string& group) {
-  settings::GroupReadings made{group, 15, {}, {}};
+  settings::GroupReadings made;
+  made.group = group;
+  made.start_c = 15;
   made.after = {{600, 15.2, 16.8, 18.9, 1}, {3600, 22, 27.4, 33, 1}, {86400, 53.6, 54.8, 56.1, 0.31}};
   for (const power::Circuit& circuit : plan.circuits)
     if (circuit.group == index)

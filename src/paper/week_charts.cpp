@@ -89,17 +89,19 @@ ChartRegion growth_region() {
 
 /// Low enough for the growth band to be seen, not so low that the lines are pressed flat.
 void show_the_band(LineChart& chart) {
-  constexpr double seen_k = 5;
-  double lowest_c = std::numeric_limits<double>::infinity();
+  constexpr double seen_k = 5, headroom_k = 1.5;
+  double lowest_c = std::numeric_limits<double>::infinity(), highest_c = -lowest_c;
   for (const ChartLine& line : chart.lines)
     for (const double value : line.y)
-      if (std::isfinite(value)) lowest_c = std::min(lowest_c, value);
+      if (std::isfinite(value)) lowest_c = std::min(lowest_c, value), highest_c = std::max(highest_c, value);
   if (const double edge_c = rules::growth_band().high_c - seen_k; lowest_c > edge_c) chart.y.low = edge_c;
+  // A line along the upper edge is easily taken for the frame.
+  if (std::isfinite(highest_c)) chart.y.high = highest_c + headroom_k;
 }
 
 std::string of_group(const Pack& pack, const SeasonAnswer& season, int group) {
-  std::string text = "Group " + group_name(pack.job, group);
-  return pack.week->seasons.size() > 1 ? text + ", " + season.season.name : text;
+  const std::string text = "Group " + group_name(pack.job, group);
+  return pack.week->seasons.size() > 1 ? "Season " + season.season.name + ": " + text : text;
 }
 
 LineChart frontier(const Pack& pack, const std::vector<settings::FrontierPoint>& curve, double scale) {

@@ -97,7 +97,7 @@ class Keys {
         fmt::format("{}, {:.0f}° from the cable",
                     group_.sensor_run.empty() ? "run not given" : "run " + group_.sensor_run,
                     group_.sensor_angle_rad * 180 / std::numbers::pi),
-        "pipe sensor, on the pipe under the insulation; 180° is opposite the cable. " + reads());
+        "pipe sensor, under the insulation. " + reads());
   }
 
   std::string reads() const {
@@ -128,7 +128,7 @@ class Keys {
     if (pack_.job.controller.clock == Clock::none || constant()) return;
     const std::string changes = clock_changes(pack_.week->inputs);
     add("Clock", pack_.week->inputs.calendar.zone.name,
-        "24 hours; set on site from a reliable clock before the program is keyed in");
+        "24 hours; set it on site first, from a reliable clock");
     add("Daylight-saving rule", changes.empty() ? "off" : "on",
         changes.empty() ? "this zone does not change its clock" : changes);
   }
@@ -152,8 +152,7 @@ class Keys {
       }
       add("Highest · lowest set-point" + of,
           set_point_in_both(pack_, high_c) + "\n" + set_point_in_both(pack_, low_c),
-          "where the controller asks for one maintain and one setback temperature; when each is in force: "
-          "the week below");
+          "for a maintain and a setback entry; when each holds: the week below");
     }
     if (const std::string changes = season_changes(pack_); seasons.size() > 1 && !changes.empty())
       add("Change of season", changes, "key in the other program on these days, every year");
@@ -184,9 +183,8 @@ class Keys {
 
   static std::string alarm_note(const settings::Alarm& alarm, double weeks) {
     std::string note;
-    if (alarm.follows_set_point) note = "only where the controller can: the limit moves with the program; ";
-    if (alarm.kind == settings::Alarm::Kind::low_current)
-      note += "of the whole group, while it calls for heat; ";
+    if (alarm.follows_set_point) note = "only where the controller can; ";
+    if (alarm.kind == settings::Alarm::Kind::low_current) note += "of the whole group, while on; ";
     return note + (alarm.events_per_year > 0
                        ? fmt::format("about {:.1f} false ones a year", alarm.events_per_year)
                        : fmt::format("no false one in {:.0f} simulated weeks", weeks));
@@ -268,7 +266,7 @@ Table program_table(const Pack& pack, const settings::GroupTimetable& timetable)
   for (const WeekProgram& each : programs)
     columns = std::max(columns, std::min(each.entries.size(), most_columns));
   Table table;
-  table.columns = {{"Program", ""}, {"From midnight, from the day before", ""}};
+  table.columns = {{"Program", ""}, {"At midnight", ""}};
   for (std::size_t column = 0; column < columns; ++column)
     table.columns.push_back({fmt::format("Period {}", column + 1), ""});
   table.least_row_mm = 4;
@@ -298,11 +296,11 @@ Table reading_table(const Pack& pack, const std::string& group) {
   const settings::GroupReadings* readings = readings_of(pack, group);
   Table table;
   if (!readings || readings->after.empty()) return table;
-  table.columns = {{"Usual (5 to 95 of 100 buildings)", ""}};
+  table.columns = {{"Usual (5 to 95 of 100)", ""}};
   for (const settings::ReadingAfter& each : readings->after)
     table.columns.push_back({"After " + after_text(each.after_s), "", Anchor::end});
   for (const settings::ReadingAfter& each : readings->after)
-    table.columns.push_back({"As read, " + after_text(each.after_s), "", Anchor::start, 15});
+    table.columns.push_back({"Read, " + after_text(each.after_s), "", Anchor::start, 12});
   table.pad_y_mm = 0.35;
   table.least_row_mm = 4.2;
   const auto row = [&](const std::string& name, auto text) {
@@ -316,8 +314,7 @@ Table reading_table(const Pack& pack, const std::string& group) {
   for (const units::System system : {us, metric})
     row("Sensor, " + std::string(units::display_unit(Kind::temperature, system)),
         [&](const settings::ReadingAfter& each) { return degrees(each, system); });
-  row("Cable on, share of the time just before",
-      [](const settings::ReadingAfter& each) { return percent(each.duty_frac); });
+  row("Cable on, share", [](const settings::ReadingAfter& each) { return percent(each.duty_frac); });
   return table;
 }
 

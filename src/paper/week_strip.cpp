@@ -60,11 +60,12 @@ class Strip {
     const bool on = held && std::isfinite(*held);
     const Colour fill = on ? heat_colour(shade(*held)) : colours::white;
     ink_.rectangle({left_mm, top_mm}, right_mm - left_mm, row_mm_, fill, block_pen);
-    if (!on) ink_.line({left_mm, top_mm + row_mm_}, {right_mm, top_mm}, block_pen);
     const std::string text = on ? number(*held) : "off";
-    const TextStyle style{5.5, on ? 500 : 400, false, ink_on(fill), Anchor::middle};
+    const TextStyle style{5, on ? 500 : 400, false, ink_on(fill), Anchor::middle};
     if (ink_.label_width_mm(text, style) < right_mm - left_mm - 0.6)
-      ink_.label({(left_mm + right_mm) / 2, top_mm + row_mm_ / 2 + 0.7}, text, style);
+      ink_.label({(left_mm + right_mm) / 2, top_mm + row_mm_ / 2 + 0.65}, text, style);
+    else if (!on)
+      ink_.line({left_mm, top_mm + row_mm_}, {right_mm, top_mm}, block_pen);
   }
 
   /// One set-point is pale, several reach up to a dark that still lets grey print tell them apart.
