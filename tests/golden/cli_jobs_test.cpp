@@ -144,7 +144,8 @@ TEST(CliJobs, AJobMayHaveTheNameOfACommand) {
 
 TEST(CliJobs, PackListsWhatItWrote) {
   const Folder folder;
-  const Ran ran = firstdraw({"pack", clinic, "-o", folder.path("pack"), "--samples", "20", "--json"});
+  const Ran ran =
+      firstdraw({"pack", clinic, "-o", folder.path("pack"), "--samples", "20", "--no-week", "--json"});
   EXPECT_THAT(ran.code, AnyOf(Eq(0), Eq(1)));
   const Json files = Json::parse(ran.out).at("files");
   ASSERT_FALSE(files.empty());
@@ -155,7 +156,7 @@ TEST(CliJobs, PackListsWhatItWrote) {
 TEST(CliJobs, APackThatCannotBeWrittenSaysSo) {
   const Folder folder;
   write_file(folder.path("taken"), "a file, not a folder");
-  const Ran ran = firstdraw({"pack", clinic, "-o", folder.path("taken"), "--samples", "20"});
+  const Ran ran = firstdraw({"pack", clinic, "-o", folder.path("taken"), "--samples", "20", "--no-week"});
   EXPECT_EQ(ran.code, 4);
   EXPECT_THAT(ran.err, Not(IsEmpty()));
 }

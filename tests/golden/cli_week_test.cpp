@@ -173,6 +173,33 @@ TEST(CliWeek, WhatCannotBeKeptGivesNoSettings) {
   EXPECT_THAT(toml.err, Not(IsEmpty()));
 }
 
+TEST(CliWeek, AGroupWithoutASensorHasNoCutOut) {
+  ClinicCopy job;
+  job.change("control = \"pipe-sensor\"", "control = \"entered-ambient\"");
+  const Ran ran = firstdraw({"week", job.path(), "--members", "2", "--weeks", "2", "--json"});
+  EXPECT_THAT(ran.code, AnyOf(Eq(0), Eq(1))) << ran.out;
+  const Json answer = Json::parse(ran.out);
+  EXPECT_EQ(validate(answer), 0);
+  for (const Json& group : answer.at("alarms")) {
+    EXPECT_TRUE(group.at("cutout_c").is_null());
+    for (const Json& alarm : group.at("alarms")) EXPECT_EQ(alarm.at("kind"), "low-current");
+  }
+}
+
+TEST(CliWeek, APackWithoutAZoneSaysHowToGetTheWeek) {
+  ClinicCopy job;
+  job.change(zone_line, "");
+  const Folder folder;
+  const std::vector<std::string> asked{"pack",      job.path(), "-o",           folder.path("pack"),
+                                       "--samples", "20",       "--no-forecast"};
+  EXPECT_THAT(firstdraw(asked).out, HasSubstr("[tariff] section"));
+  std::vector<std::string> with = asked;
+  with.emplace_back("--week");
+  const Ran ran = firstdraw(with);
+  EXPECT_EQ(ran.code, 3);
+  EXPECT_THAT(ran.err, HasSubstr("tariff.zone"));
+}
+
 TEST(CliWeek, EverySlipOfTheCommandLineComesAtOnce) {
   const Ran ran = ClinicCopy().week({"--step", "7 min", "--toml", "--season", "all yaer", "--json"});
   EXPECT_EQ(ran.code, 2);
