@@ -17,7 +17,7 @@ using piping::at;
 
 Table key_table(const Pack& pack, int group) {
   Table table;
-  table.columns = {{"Set", ""}, {"To", ""}, {"Note", ""}, {"As left, initials", "", Anchor::start, 25}};
+  table.columns = {{"Set", ""}, {"To", ""}, {"Note", ""}, {"As left", "", Anchor::start, 19}};
   table.size_pt = 7;
   table.least_row_mm = 4;
   table.pad_y_mm = 0.35;
@@ -63,6 +63,7 @@ Table all_programs(const Pack& pack, const std::vector<SeasonTimetable>& seasons
   for (const SeasonTimetable& each : seasons) {
     Table one = program_table(pack, *each.timetable);
     if (one.columns.size() > all.columns.size()) all.columns = one.columns;
+    all.size_pt = one.size_pt;
     all.least_row_mm = one.least_row_mm;
     all.pad_y_mm = one.pad_y_mm;
     if (seasons.size() > 1) all.rows.push_back({Row::Kind::group, {"Season: " + each.seasons}});
@@ -116,8 +117,10 @@ void what_to_read(Book& book, const Pack& pack, int index) {
   heading(book, "What you should read", 30);
   std::string text = expected(pack, index);
   if (readings)
-    text = fmt::format("After switching on cold, at {}, a working hour, nobody drawing water. ",
-                       in_both(pack, readings->start_c, Kind::temperature)) +
+    text = fmt::format(
+               "After switching on cold, at {}, a working hour, nobody drawing water; in brackets 5 to 95 of "
+               "100 buildings. ",
+               in_both(pack, readings->start_c, Kind::temperature)) +
            text;
   if (has_delays(pack, index))
     text += " Start delays hold after every return of power, not only the first start.";

@@ -44,13 +44,12 @@ bool is_replaced(const std::string& name) {
 
 std::string date_words(const week::Date& date) {
   static constexpr std::array<const char*, 7> days{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-  return fmt::format("{} {} {}", days[static_cast<std::size_t>(week::weekday_of(date))],
+  return fmt::format("{} {}", days[static_cast<std::size_t>(week::weekday_of(date))],
                      day_of_year(static_cast<int>(static_cast<unsigned>(date.month())),
-                                 static_cast<int>(static_cast<unsigned>(date.day()))),
-                     static_cast<int>(date.year()));
+                                 static_cast<int>(static_cast<unsigned>(date.day()))));
 }
 
-/// "clock forward Sun 8 March 2026, back Sun 1 November 2026"; empty when it is never changed.
+/// "clock forward Sun 8 March, back Sun 1 November 2026"; empty when it is never changed.
 std::string clock_changes(const settings::Inputs& inputs) {
   std::string text;
   for (const week::ZoneSpan& span : inputs.calendar.zone.spans) {
@@ -62,7 +61,7 @@ std::string clock_changes(const settings::Inputs& inputs) {
     text += (text.empty() ? "clock " : ", ") + std::string(forward ? "forward " : "back ") +
             date_words(local.date);
   }
-  return text;
+  return text.empty() ? text : text + fmt::format(" {}", inputs.year);
 }
 
 /// Writes the lines of one group.
@@ -97,14 +96,14 @@ class Keys {
         fmt::format("{}, {:.0f}° from the cable",
                     group_.sensor_run.empty() ? "run not given" : "run " + group_.sensor_run,
                     group_.sensor_angle_rad * 180 / std::numbers::pi),
-        "pipe sensor, under the insulation. " + reads());
+        "under the insulation. " + reads());
   }
 
   std::string reads() const {
     const double offset_k =
         at(index_) < pack_.plan.groups.size() ? pack_.plan.groups[at(index_)].sensor_offset_k : std::nan("");
     if (!std::isfinite(offset_k)) return "Its reading against the water is not known.";
-    if (std::abs(offset_k) < 0.05) return "It reads the same as the water.";
+    if (std::abs(offset_k) < 0.05) return "Reads the same as the water.";
     return fmt::format("It reads about {} {} the water; set-points here are readings.",
                        difference(std::abs(offset_k)), offset_k < 0 ? "below" : "above");
   }
@@ -127,8 +126,7 @@ class Keys {
   void clock() {
     if (pack_.job.controller.clock == Clock::none || constant()) return;
     const std::string changes = clock_changes(pack_.week->inputs);
-    add("Clock", pack_.week->inputs.calendar.zone.name,
-        "24 hours; set it on site first, from a reliable clock");
+    add("Clock", pack_.week->inputs.calendar.zone.name, "24 hours; set it first, from a reliable clock");
     add("Daylight-saving rule", changes.empty() ? "off" : "on",
         changes.empty() ? "this zone does not change its clock" : changes);
   }
@@ -151,11 +149,11 @@ class Keys {
         continue;
       }
       add("Highest · lowest set-point" + of,
-          set_point_in_both(pack_, high_c) + "\n" + set_point_in_both(pack_, low_c),
-          "for a maintain and a setback entry; when each holds: the week below");
+          set_point_in_both(pack_, high_c) + "; " + set_point_in_both(pack_, low_c),
+          "for its maintain and setback entries");
     }
     if (const std::string changes = season_changes(pack_); seasons.size() > 1 && !changes.empty())
-      add("Change of season", changes, "key in the other program on these days, every year");
+      add("Change of season", changes, "key in the other program, every year");
   }
 
   void fallback() {
@@ -183,11 +181,11 @@ class Keys {
 
   static std::string alarm_note(const settings::Alarm& alarm, double weeks) {
     std::string note;
-    if (alarm.follows_set_point) note = "only where the controller can; ";
+    if (alarm.follows_set_point) note = "if the controller can; ";
     if (alarm.kind == settings::Alarm::Kind::low_current) note += "of the whole group, while on; ";
     return note + (alarm.events_per_year > 0
                        ? fmt::format("about {:.1f} false ones a year", alarm.events_per_year)
-                       : fmt::format("no false one in {:.0f} simulated weeks", weeks));
+                       : fmt::format("no false one in {:.0f} weeks", weeks));
   }
 
   void job_alarms() {
@@ -243,7 +241,7 @@ std::vector<double> moments_s(const settings::GroupReadings* readings) {
 }
 
 std::string period_cell(const Pack& pack, const settings::Entry& entry) {
-  return "from " + clock_text(entry.begin_s) + "\n" + set_point_in_both(pack, entry.hold_c);
+  return clock_text(entry.begin_s) + "  " + set_point_in_both(pack, entry.hold_c);
 }
 
 }  // namespace
@@ -269,8 +267,9 @@ Table program_table(const Pack& pack, const settings::GroupTimetable& timetable)
   table.columns = {{"Program", ""}, {"At midnight", ""}};
   for (std::size_t column = 0; column < columns; ++column)
     table.columns.push_back({fmt::format("Period {}", column + 1), ""});
-  table.least_row_mm = 4;
-  table.pad_y_mm = 0.45;
+  table.size_pt = 7.2;
+  table.least_row_mm = 4.2;
+  table.pad_y_mm = 0.6;
   int number = 0;
   for (const WeekProgram& program : programs) {
     const std::string name = fmt::format("{}: {}", ++number, days_text(program.weekdays));
@@ -296,7 +295,7 @@ Table reading_table(const Pack& pack, const std::string& group) {
   const settings::GroupReadings* readings = readings_of(pack, group);
   Table table;
   if (!readings || readings->after.empty()) return table;
-  table.columns = {{"Usual (5 to 95 of 100)", ""}};
+  table.columns = {{"Usual (range)", ""}};
   for (const settings::ReadingAfter& each : readings->after)
     table.columns.push_back({"After " + after_text(each.after_s), "", Anchor::end});
   for (const settings::ReadingAfter& each : readings->after)

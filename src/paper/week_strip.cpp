@@ -12,7 +12,7 @@ namespace {
 
 constexpr TextStyle title_style{7, 600, false, colours::accent};
 constexpr TextStyle axis_style{6, 400, false, colours::quiet};
-constexpr TextStyle day_style{6, 500, false, colours::text, Anchor::end};
+constexpr TextStyle day_style{5, 500, false, colours::text, Anchor::end};
 constexpr double title_mm = 4, axis_mm = 3.2, names_mm = 7, day_s = 86400, quarter_s = 900;
 constexpr std::size_t quarters = 96;
 constexpr std::array<const char*, 7> day_names{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};

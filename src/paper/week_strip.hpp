@@ -14,6 +14,6 @@ struct WeekStrip {
 };
 /// The darker the hotter; off is white with a cross stroke. Numbers stand where they fit.
 void draw_week_strip(Ink& ink, const Frame& frame, const WeekStrip& strip);
-inline constexpr double week_strip_height_mm = 22;
+inline constexpr double week_strip_height_mm = 20;
 
 }  // namespace firstdraw::paper
