@@ -8,6 +8,7 @@
 #include "plan/held.hpp"
 #include "plan/sensor.hpp"
 #include "settings/coldest_run.hpp"
+#include "settings/group_limits.hpp"
 #include "settings/improve.hpp"
 #include "settings/sensor_places.hpp"
 #include "settings/standing_demand.hpp"
@@ -111,6 +112,11 @@ class SensorStudy {
     return !options_.progress || options_.progress(static_cast<double>(round) / most_rounds);
   }
 
+  /// Share of the week that the guideline lets a run be colder.
+  double allowed_frac() const {
+    return std::min(demand_.most_below_frac, demand_.most_below_s / draw::week_s);
+  }
+
   double most_settable_c(const job::ControlGroup& group) const {
     double most_c = job_.controller.highest_c;
     if (group.high_cutout_c > 0) most_c = std::min(most_c, group.high_cutout_c - group.differential_k);
@@ -200,11 +206,12 @@ class SensorStudy {
     for (std::size_t r = 0; r < seen.week.runs.size(); ++r) {
       if (seen.scene.runs[r].group != trial.group) continue;
       const draw::RunResult& run = seen.week.runs[r];
-      const double share = asked_ ? demand_.most_below_s / draw::week_s : often_frac;
+      const double share = asked_ ? allowed_frac() : often_frac;
       const double seldom_c = seldom_below_c(run, share);
       now.coldest_c = std::min(now.coldest_c, run.min_c);
       now.longest_below_s = std::max(now.longest_below_s, run.longest_below_s);
-      now.keeps = now.keeps && kept(demand_, run) && (asked_ || seldom_c >= trial.below_c - 0.5);
+      now.keeps = now.keeps && kept(demand_, run, swing_k(job_.groups[at(trial.group)])) &&
+                  (asked_ || seldom_c >= trial.below_c - 0.5);
       short_k = std::max(short_k, trial.below_c - seldom_c);
     }
     double joule = 0;

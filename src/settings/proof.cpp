@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "settings/comfort_count.hpp"
+#include "settings/group_limits.hpp"
 #include "settings/scald.hpp"
 #include "settings/standing_demand.hpp"
 
@@ -20,7 +21,8 @@ class Witness {
 
   void add(const draw::Scene& scene, const draw::Result& member) {
     if (members_ == 0) begin(scene, member);
-    for (std::size_t r = 0; r < kept_.size(); ++r) kept_[r] += kept(demand_, member.runs[r]);
+    for (std::size_t r = 0; r < kept_.size(); ++r)
+      kept_[r] += kept(demand_, member.runs[r], swing_of_run_k_[r]);
     for (std::size_t t = 0; t < hottest_c_.size(); ++t)
       hottest_c_[t] = std::max(hottest_c_[t], member.taps[t].hottest_c);
     for (const draw::GroupResult& group : member.groups)
@@ -46,6 +48,8 @@ class Witness {
   void begin(const draw::Scene& scene, const draw::Result& nominal) {
     kept_.assign(nominal.runs.size(), 0);
     hottest_c_.assign(nominal.taps.size(), -std::numeric_limits<double>::infinity());
+    for (const draw::SceneRun& run : scene.runs)
+      swing_of_run_k_.push_back(run.group == draw::none ? 0 : swing_k(job_.groups.at(at(run.group))));
     for (const draw::RunResult& run : nominal.runs) nominal_below_s_.push_back(run.longest_below_s);
     if (!nominal.groups.empty()) week_j_.assign(nominal.groups.front().energy_j.size(), 0);
     comfort_.emplace(job_, scene);
@@ -56,6 +60,7 @@ class Witness {
   int members_ = 0;
   double days_ = 0;
   std::vector<double> kept_;  // members, by run of the scene
+  std::vector<double> swing_of_run_k_;
   std::vector<double> nominal_below_s_, hottest_c_, week_j_;
   std::optional<ComfortCount> comfort_;
 };
