@@ -30,6 +30,12 @@ std::string against(const WeekSheet& sheet, const CostOfYear& week, const CostOf
                      saved > 0 ? share : " more" + share);
 }
 
+/// A cheaper way that leaves pipes colder is no bargain.
+std::string runs_kept(const CostOfYear& cost) {
+  if (!std::isfinite(cost.runs_kept_frac)) return "–";
+  return week_decimals(100 * cost.runs_kept_frac, cost.runs_kept_frac < 1 ? 1 : 0);
+}
+
 void add_costs(Page& page, const WeekSheet& sheet) {
   const CostOfYear* week = sheet.week.cost("week");
   if (week == nullptr) return;
@@ -38,6 +44,7 @@ void add_costs(Page& page, const WeekSheet& sheet) {
                    {"A year", currency, number},
                    {"of it for peaks", currency, number},
                    {"Energy", "kWh", number},
+                   {"Runs kept", "%", number},
                    {"The week against it", currency, prose},
                    {"How known", "", prose}});
   for (const CostOfYear& cost : sheet.week.costs)
@@ -45,6 +52,7 @@ void add_costs(Page& page, const WeekSheet& sheet) {
                    {sheet.amount(cost.total)},
                    {sheet.amount(cost.demand)},
                    {week_decimals(cost.kwh, 0)},
+                   {runs_kept(cost)},
                    {&cost == week ? "–" : against(sheet, *week, cost)},
                    {cost.basis}});
   page.blank();
@@ -86,17 +94,9 @@ std::string not_kept_in_words(const WeekSheet& sheet) {
   return fmt::format("{}", fmt::join(parts, "; "));
 }
 
-std::string held(const WeekSheet& sheet, const settings::Proof& proof) {
-  const auto kept = std::ranges::count_if(
-      proof.runs, [&](const settings::RunProof& run) { return settings::kept(sheet.job, run); });
-  return fmt::format("{} of {}", kept, proof.runs.size());
-}
-
-/// A cheaper way that leaves pipes colder is no bargain.
-std::string kept_by_always_on(const WeekSheet& sheet) {
-  if (sheet.week.always_on.runs.empty() || sheet.week.seasons.empty()) return {};
-  return fmt::format("; always on keeps what is asked of {} runs, these settings of {}",
-                     held(sheet, sheet.week.always_on), held(sheet, sheet.week.seasons.front().proof));
+std::string kept_by(const CostOfYear& week, const CostOfYear& other) {
+  return fmt::format("; it keeps what is asked of {} % of the runs, these settings of {} %", runs_kept(other),
+                     runs_kept(week));
 }
 
 std::vector<std::pair<std::string, std::string>> key_facts(const WeekSheet& sheet) {
@@ -108,7 +108,7 @@ std::vector<std::pair<std::string, std::string>> key_facts(const WeekSheet& shee
   const CostOfYear* week = sheet.week.cost("week");
   if (week != nullptr && on != nullptr)
     facts.emplace_back("Against always on",
-                       against(sheet, *week, *on) + ", same draws and prices" + kept_by_always_on(sheet));
+                       against(sheet, *week, *on) + ", same draws and prices" + kept_by(*week, *on));
   if (!sheet.week.seasons.empty()) facts.emplace_back("Proven by", proof_in_words(sheet));
   if (const std::string missed = not_kept_in_words(sheet); !missed.empty())
     facts.emplace_back("Not kept", missed + " (--show asked): settle it before anything is keyed in");

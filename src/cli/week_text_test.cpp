@@ -51,7 +51,7 @@ TEST(WeekText, SavingsNameWhatTheyAreAgainst) {
 TEST(WeekText, SettingsAreInTheJobsUnits) {
   job::Job job = invented_week_job();
   EXPECT_THAT(page_of(job, invented_week(), 80, {"settings"}),
-              AllOf(HasSubstr("mon-fri  00:00     111 °F"), HasSubstr("05:30     122 °F"),
+              AllOf(HasSubstr("mon-fri  00:00   111.2 °F"), HasSubstr("05:30     122 °F"),
                     HasSubstr("21:00        off"), HasSubstr("122 °F day and night")));
   job.units = units::System::metric;
   EXPECT_THAT(page_of(job, invented_week(), 80, {"settings"}),
@@ -66,7 +66,7 @@ TEST(WeekText, WhatIsNotKeptSaysNo) {
 
 TEST(WeekText, EveryAlarmHasItsUnitAndItsFalseRate) {
   const std::string text = page_of(invented_week_job(), invented_week(), 200, {"alarms"});
-  EXPECT_THAT(text, AllOf(HasSubstr("106 °F"), HasSubstr("below set-point"), HasSubstr("1.5 A")));
+  EXPECT_THAT(text, AllOf(HasSubstr("105.8 °F"), HasSubstr("below set-point"), HasSubstr("1.5 A")));
   EXPECT_THAT(text, HasSubstr("contactor stuck off  no alarm"));
   EXPECT_THAT(text, HasSubstr("Look at the reading each morning."));
 }

@@ -134,7 +134,7 @@ TEST(Network, SaysOnceThatTheSupplyIsUnknown) {
   EXPECT_THAT(slips(build_network(job_of({}, "S"))), ElementsAre(Slip{Kind::unknown_supply, none, "S"}));
 }
 
-// Shapes that make careless walks quadratic: a long chain, a star apart, and many runs that close loops far
+// Shapes that make careless walks quadratic, which then outlast the time a test is given: a long chain, a star apart, and many runs that close loops far
 // down.
 TEST(Network, GrowsInProportionForAwkwardShapes) {
   constexpr int n = 30000;
@@ -143,11 +143,8 @@ TEST(Network, GrowsInProportionForAwkwardShapes) {
   for (int i = 0; i < n; ++i) runs.emplace_back("c" + std::to_string(n), "c" + std::to_string(i));
   for (int i = 0; i < n; ++i) runs.emplace_back("hub", "h" + std::to_string(i));
   const auto job = job_of(runs);
-  const auto start = std::chrono::steady_clock::now();
   const auto network = build_network(job);
-  const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
   EXPECT_EQ(network.problems.size(), static_cast<std::size_t>(n + 1));
-  EXPECT_LT(taken.count(), 2);  // some 30 ms on an idle machine; a quadratic walk takes minutes
 }
 
 TEST(Allowance, CableTakesMoreForFittingsAndForEveryPass) {

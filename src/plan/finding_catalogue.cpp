@@ -355,6 +355,11 @@ constexpr CatalogueEntry entries[] = {
      "Set-points cannot help a run that needs more than the group's duty gives it; it was left out of the "
      "search.",
      "Give the run thicker insulation, more cable or a group of its own."},
+    {"week-run-short", fix, the_week, "A run holds less than asked in the simulation",
+     "Fewer of the simulated buildings than asked kept the run as warm as asked, and higher set-points did "
+     "not change it.",
+     "Look for untraced pipe above the run and for a sensor that flowing water keeps content; then search "
+     "again."},
     {"week-comfort-missed", fix, the_week, "Too few draws are hot in time",
      "In the simulation fewer draws were hot in time than the target asks; set-points no longer change it.",
      "Shorten runouts, move the sensor, or set a target that the building can reach."},
@@ -364,7 +369,7 @@ constexpr CatalogueEntry entries[] = {
     {"week-hot-hold-left-out", fix, the_week, "The weekly hot hold was left out",
      "Pipes, insulation, cable or taps without a safe-outlet valve do not allow water so hot.",
      "Fit safe-outlet valves or other materials, lower hot_hold_at, or disinfect by other means."},
-    {"week-unseen-fault", fix, the_week, "A fault would not be noticed in time",
+    {"week-unseen-fault", note, the_week, "A fault would not be noticed in time",
      "Alarms that stay quiet in ordinary weeks do not see this fault within the time asked for.",
      "Do what the finding names: watch the circuit's current, or test the group at fixed intervals."},
     {"week-scald", fix, the_week, "Settings make water hotter than the outlet's limit",

@@ -10,6 +10,7 @@
 #include "plan/checks.hpp"
 #include "plan/run_classes.hpp"
 #include "rules/rules.hpp"
+#include "settings/kept.hpp"
 #include "units/quantity.hpp"
 
 namespace firstdraw::settings {
@@ -61,6 +62,36 @@ void cold_runs(const View& view, Findings& found) {
             model.id, model.hopeless.size(), model.runs.size(), view.show.temperature(model.most_settable_c),
             model.most_because, names(model.hopeless)),
         "Give these runs thicker insulation, more cable or a group of their own.");
+  }
+}
+
+/// Heated runs of a group that did not keep what is asked, hopeless ones aside: they are told above.
+std::vector<std::string> short_runs(const View& view, const GroupModel& model) {
+  std::vector<std::string> ids;
+  for (const SeasonAnswer& season : view.week.seasons)
+    for (const RunProof& run : season.proof.runs) {
+      const job::Run& there = view.job.runs.at(static_cast<std::size_t>(run.run));
+      if (there.group != model.id || kept(view.job, run)) continue;
+      if (std::ranges::find(model.hopeless, there.id) != model.hopeless.end()) continue;
+      if (std::ranges::find(ids, there.id) == ids.end()) ids.push_back(there.id);
+    }
+  return ids;
+}
+
+void runs_short(const View& view, Findings& found) {
+  for (const GroupModel& model : view.models) {
+    const std::vector<std::string> ids = short_runs(view, model);
+    if (ids.empty()) continue;
+    found.add(
+        "week-run-short", view.group(model.id),
+        fmt::format(
+            "Group {}: {} of {} runs keep what is asked of them in fewer than {} of the simulated buildings: "
+            "{}.",
+            model.id, ids.size(), model.runs.size(), plan::percent(view.job.week.confidence_frac),
+            names(ids)),
+        "Trace untraced pipe above these runs, move the sensor to a run that little water passes, or give "
+        "them "
+        "more insulation or cable.");
   }
 }
 
@@ -188,7 +219,7 @@ void gap(const View& view, Findings& found) {
       "week-gap", plan::about_site(),
       fmt::format("By the reduced model this week costs {} a year; no week can cost less than {}.",
                   view.money(cost), view.money(bound)),
-      "Nothing: the settings keep what is asked, and part of the gap is what the proof asked for on top.");
+      "Nothing has to be done; part of the gap is what the larger models asked for on top of the search's.");
 }
 
 void differs(const View& view, Findings& found) {
@@ -209,7 +240,8 @@ std::vector<plan::Finding> week_findings(const job::Job& job, const plan::Plan& 
                                          const std::vector<GroupModel>& models, const WeekAnswer& week) {
   const View view{job, plan, models, week, plan::Show(job.units)};
   Findings found;
-  for (const auto check : {impossible, cold_runs, comfort, band, scald, unseen_faults, sensor_places, gap})
+  for (const auto check :
+       {impossible, cold_runs, runs_short, comfort, band, scald, unseen_faults, sensor_places, gap})
     check(view, found);
   if (!week.seasons.empty()) {
     energy_code(view, found);

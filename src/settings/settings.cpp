@@ -5,6 +5,7 @@
 
 #include "forecast/compare.hpp"
 #include "settings/findings.hpp"
+#include "settings/kept.hpp"
 #include "settings/season.hpp"
 
 namespace firstdraw::settings {
@@ -68,24 +69,51 @@ double used_kwh_per_month(const plan::Plan& plan) {
   return plan.totals.energy_kwh_per_year / week::months_a_year;
 }
 
-CostOfYear cost_of(std::string id, std::string name, const YearCost& cost, std::string basis) {
-  return {std::move(id), std::move(name), cost.total(), cost.energy, cost.demand, cost.kwh, std::move(basis)};
+/// Share of the runs that keep what is asked.
+double kept_frac(const job::Job& job, const Proof& proof) {
+  const auto held = std::ranges::count_if(proof.runs, [&](const RunProof& run) { return kept(job, run); });
+  return proof.runs.empty() ? 1 : static_cast<double>(held) / static_cast<double>(proof.runs.size());
 }
 
-/// The same weeks in every season.
-YearCost year_of(const Study& study, const WeekAnswer& answer, const std::vector<double>& week_w) {
-  return year_cost(answer.inputs, study.job, std::vector<std::vector<double>>(study.seasons.size(), week_w));
+/// A way of running the groups: one proof for each season.
+struct Way {
+  std::string id, name, basis;
+  std::vector<const Proof*> proofs;
+};
+
+CostOfYear cost_of(const Study& study, const Inputs& inputs, const Way& way) {
+  std::vector<std::vector<double>> weeks;
+  double worst_frac = 1;
+  for (const Proof* proof : way.proofs) {
+    weeks.push_back(proof->week_w);
+    worst_frac = std::min(worst_frac, kept_frac(study.job, *proof));
+  }
+  const YearCost cost = year_cost(inputs, study.job, weeks);
+  return {way.id, way.name, cost.total(), cost.energy, cost.demand, cost.kwh, way.basis, worst_frac};
 }
 
 void cost_the_week(const Study& study, WeekAnswer& answer) {
-  std::vector<std::vector<double>> weeks;
-  for (const SeasonAnswer& season : answer.seasons) weeks.push_back(season.proof.week_w);
-  answer.costs.push_back(cost_of("week", "These settings", year_cost(answer.inputs, study.job, weeks),
-                                 "simulated week by week, billed over the year"));
+  Way way{"week", "These settings", "simulated week by week, billed over the year", {}};
   for (const SeasonAnswer& season : answer.seasons) {
+    way.proofs.push_back(&season.proof);
     answer.model_cost_per_year += season.cheapest.plan.cost.total();
     answer.bound_per_year += season.cheapest.bound;
   }
+  answer.costs.push_back(cost_of(study, answer.inputs, way));
+}
+
+/// The week's own set-points without its hours: what the timetable itself saves.
+void cost_the_highest(const Study& study, Stages& stages, WeekAnswer& answer) {
+  std::vector<Proof> proofs;
+  for (const SeasonAnswer& season : answer.seasons) {
+    const Timetable steady = at_highest(season.timetable);
+    proofs.push_back(steady.groups == season.timetable.groups
+                         ? season.proof
+                         : prove(study.job, study.plan, steady, stages.proof(0.02)));
+  }
+  Way way{"highest", "The same set-points, the highest day and night", "simulated, same draws", {}};
+  for (const Proof& proof : proofs) way.proofs.push_back(&proof);
+  answer.costs.push_back(cost_of(study, answer.inputs, way));
 }
 
 /// Power that a pumped return takes day and night beyond the heat of the water drawn.
@@ -95,23 +123,30 @@ double return_w(const Study& study) {
   return line.supply_loss_w + line.return_loss_w + line.pump_w;
 }
 
+void cost_the_return(const Study& study, WeekAnswer& answer) {
+  const std::vector<double> even_w(quarters_a_week, return_w(study));
+  const YearCost cost = year_cost(answer.inputs, study.job, std::vector(study.seasons.size(), even_w));
+  answer.costs.push_back({"return", "Pumped return line, no heating cable", cost.total(), cost.energy,
+                          cost.demand, cost.kwh,
+                          "estimated: losses of both pipes and the pump, heat priced like electricity"});
+}
+
 void cost_the_others(const Study& study, Stages& stages, WeekAnswer& answer) {
+  const auto all_year = [&](const Proof& proof) {
+    return std::vector<const Proof*>(study.seasons.size(), &proof);
+  };
   const Timetable described = timetable_of(study.job), on = always_on(study.job);
-  answer.always_on = prove(study.job, study.plan, on, stages.proof(0.05));
-  if (described == on) {
-    answer.costs.push_back(cost_of("as-described", "As the job describes it",
-                                   year_of(study, answer, answer.always_on.week_w), "always on"));
-  } else {
-    const Proof proof = prove(study.job, study.plan, described, stages.proof(0.05));
-    answer.costs.push_back(cost_of("as-described", "As the job describes it",
-                                   year_of(study, answer, proof.week_w), "simulated, same draws"));
-  }
-  answer.costs.push_back(cost_of("always-on", "Maintain temperature day and night",
-                                 year_of(study, answer, answer.always_on.week_w), "simulated, same draws"));
+  answer.always_on = prove(study.job, study.plan, on, stages.proof(0.03));
+  const Proof own = described.groups == on.groups ? answer.always_on
+                                                  : prove_own_week(study.job, study.plan, stages.proof(0.03));
+  cost_the_highest(study, stages, answer);
   answer.costs.push_back(
-      cost_of("return", "Pumped return line, no heating cable",
-              year_of(study, answer, std::vector<double>(quarters_a_week, return_w(study))),
-              "estimated: losses of both pipes and the pump, heat priced like electricity"));
+      cost_of(study, answer.inputs,
+              {"as-described", "As the job describes it", "simulated, same draws", all_year(own)}));
+  answer.costs.push_back(cost_of(study, answer.inputs,
+                                 {"always-on", "The job's maintain temperature day and night",
+                                  "simulated, same draws", all_year(answer.always_on)}));
+  cost_the_return(study, answer);
 }
 
 /// Price of a kWh that is used evenly over the year.

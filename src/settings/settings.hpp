@@ -42,9 +42,13 @@ struct SeasonAnswer {
 
 /// Money of a year, in the job's currency.
 struct CostOfYear {
-  std::string id, name;  // "week", "as-described", "always-on", "return"
+  /// "week", "as-described", "always-on" (the job's maintain temperature day and night), "highest" (the
+  /// week's highest set-points day and night), "return".
+  std::string id, name;
   double total = 0, energy = 0, demand = 0, kwh = 0;
   std::string basis;
+  /// Share of the heated runs that keep what is asked, in the worst season; NaN: not simulated.
+  double runs_kept_frac = std::numeric_limits<double>::quiet_NaN();
 };
 
 struct WeekAnswer {

@@ -116,6 +116,7 @@ Json cost_json(const CostOfYear& cost) {
           {"energy_cost_per_year", json_number(cost.energy)},
           {"demand_cost_per_year", json_number(cost.demand)},
           {"energy_kwh_per_year", json_number(cost.kwh)},
+          {"runs_kept_frac", json_number(cost.runs_kept_frac)},
           {"basis", cost.basis}};
 }
 

@@ -9,7 +9,7 @@ namespace firstdraw {
 namespace {
 
 job::Job example(const std::string& name) {
-  const auto job = job::read_job(std::string(FIRSTDRAW_SOURCE_DIR) + "/examples/" + name);
+  const auto job = job::read_job(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples" / name);
   EXPECT_TRUE(job) << job.error().front().text();
   return job.value_or(job::Job{});
 }

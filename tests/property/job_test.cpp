@@ -128,7 +128,7 @@ void ask_for_a_week(Job& job) {
   if (job.tariff.year != 2026) job.tariff.holidays.clear();
   if (*rc::gen::arbitrary<bool>()) {
     job.tariff.file = "prices.csv";
-    job.tariff.text = std::string("any\r\ntext \0 at all", 20);
+    job.tariff.text = *rc::gen::element<std::string>("any\r\ntext at all", std::string("a\0b", 3), "\n");
   }
   if (*rc::gen::arbitrary<bool>()) job.tariff.demand_window_s = *rc::gen::element(60.0, 450.0, 3600.0);
   if (*rc::gen::arbitrary<bool>()) job.controller = any_controller();
