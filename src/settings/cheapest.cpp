@@ -102,6 +102,7 @@ class Search {
     week::Effort effort = options_.effort;
     effort.gap_frac = std::max(effort.gap_frac, 2e-3);
     effort.most_searches = std::min(effort.most_searches, 12);
+    effort.bound = false;
     effort.threads = 1;
     return effort;
   }

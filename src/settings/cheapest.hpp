@@ -19,7 +19,7 @@ struct SearchOptions {
   double step_s = 1800, grid_k = 0.1;
   int threads = 2;
   int rounds = 10;  // of raising
-  week::Effort effort{.gap_frac = 2e-3, .most_searches = 400, .rounds = 30, .threads = 2};
+  week::Effort effort{.gap_frac = 2e-3, .most_searches = 400, .rounds = 12, .threads = 2};
 };
 
 struct CheapestWeek {

@@ -94,8 +94,9 @@ Together each_alone(const WeekTask& task, const std::vector<GroupSearch>& search
     const Automaton& automaton = task.groups[g].automaton;
     found[g] = with_demand(*searches[g].schedule, automaton, alone, effort);
     if (searches[g].relaxed && found[g].cost < no_cost) improve(found[g], task, g, alone.other_load_w);
-    bounds[g] = searches[g].relaxed ? with_demand(*searches[g].relaxed, automaton, alone, effort).bound
-                                    : found[g].bound;
+    bounds[g] = !searches[g].relaxed ? found[g].bound
+                : effort.bound       ? with_demand(*searches[g].relaxed, automaton, alone, effort).bound
+                                     : -no_cost;
   });
   Together all{{}, 0, 0};
   for (std::size_t g = 0; g < found.size(); ++g) {

@@ -22,6 +22,7 @@ struct Effort {
   int most_searches = 400;  // for demand charges of one group: dynamic programs solved
   int rounds = 30;          // of prices on the common peak, several groups
   int threads = 2;
+  bool bound = true;  // false: none is looked for where that takes a search of its own; it is -infinity then
 };
 
 struct Schedule {

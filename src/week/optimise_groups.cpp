@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "week/optimise_improve.hpp"
 #include "week/optimise_peak.hpp"
@@ -22,7 +23,8 @@ double sum_of(const std::vector<double>& numbers) {
 /// weights is at most the peak, and it falls apart into the groups.
 class PeakWeights {
  public:
-  PeakWeights(const Prices& prices, const std::vector<double>& other_w) : prices_(prices), other_w_(other_w) {
+  PeakWeights(const Prices& prices, const std::vector<double>& other_w)
+      : prices_(&prices), other_w_(&other_w) {
     for (const DemandPrice& demand : prices.demand) {
       std::vector<double> even(demand.in_window.begin(), demand.in_window.end());
       const double count = sum_of(even);
@@ -34,10 +36,10 @@ class PeakWeights {
   /// Prices of energy with the weighted demand price in them.
   std::vector<double> per_j(double step_s) const {
     std::vector<double> per_j;
-    for (std::size_t k = 0; k < prices_.per_kwh.size(); ++k) {
-      double price = prices_.per_kwh[k] / joules_a_kwh;
+    for (std::size_t k = 0; k < prices_->per_kwh.size(); ++k) {
+      double price = prices_->per_kwh[k] / joules_a_kwh;
       for (std::size_t j = 0; j < weights_.size(); ++j)
-        price += prices_.demand[j].per_kw * weights_[j][k] / (1000 * step_s);
+        price += prices_->demand[j].per_kw * weights_[j][k] / (1000 * step_s);
       per_j.push_back(price);
     }
     return per_j;
@@ -48,8 +50,8 @@ class PeakWeights {
     double sum = 0;
     for (std::size_t j = 0; j < weights_.size(); ++j) {
       double mean_w = 0;
-      for (std::size_t k = 0; k < other_w_.size(); ++k) mean_w += weights_[j][k] * other_w_[k];
-      sum += prices_.demand[j].per_kw * (mean_w - peak(j, other_w_)) / 1000;
+      for (std::size_t k = 0; k < other_w_->size(); ++k) mean_w += weights_[j][k] * (*other_w_)[k];
+      sum += prices_->demand[j].per_kw * (mean_w - peak(j, *other_w_)) / 1000;
     }
     return sum;
   }
@@ -58,10 +60,10 @@ class PeakWeights {
   void move(const std::vector<double>& load_w, double gap) {
     double dearest = 0;
     for (std::size_t j = 0; j < weights_.size(); ++j)
-      dearest += prices_.demand[j].per_kw * peak(j, load_w) / 1000;
+      dearest += prices_->demand[j].per_kw * peak(j, load_w) / 1000;
     if (!(dearest > 0)) return;
     for (std::size_t j = 0; j < weights_.size(); ++j) {
-      const double rate = prices_.demand[j].per_kw / 1000 * gap / (dearest * dearest);
+      const double rate = prices_->demand[j].per_kw / 1000 * gap / (dearest * dearest);
       for (std::size_t k = 0; k < load_w.size(); ++k)
         weights_[j][k] *= std::exp(rate * (load_w[k] - peak(j, load_w)));
       const double sum = sum_of(weights_[j]);
@@ -73,12 +75,12 @@ class PeakWeights {
   double peak(std::size_t j, const std::vector<double>& load_w) const {
     double peak_w = 0;
     for (std::size_t k = 0; k < load_w.size(); ++k)
-      if (prices_.demand[j].in_window[k] != 0) peak_w = std::max(peak_w, load_w[k]);
+      if (prices_->demand[j].in_window[k] != 0) peak_w = std::max(peak_w, load_w[k]);
     return peak_w;
   }
 
-  const Prices& prices_;
-  const std::vector<double>& other_w_;
+  const Prices* prices_;
+  const std::vector<double>* other_w_;
   std::vector<std::vector<double>> weights_;
 };
 
@@ -95,9 +97,13 @@ class CommonPeak {
   Together run() {
     best_.bound = -no_cost;
     for (int round = 0; round < effort_.rounds; ++round) {
-      if (!one_round(round % schedule_every == 0 || round + 1 == effort_.rounds)) return {};
-      if (close_enough()) break;
+      if (!one_round()) return {};
+      if (best_.cost - dual_ <= effort_.gap_frac * std::abs(best_.cost)) break;
     }
+    if (relaxed())
+      bound_by_free_days();
+    else
+      best_.bound = dual_;
     for (int round = 0; round < 3 && !close_enough(); ++round)
       if (!make_way()) break;
     best_.bound = std::min(best_.bound, best_.cost);
@@ -105,50 +111,70 @@ class CommonPeak {
   }
 
  private:
-  struct Answer {
-    Cycle schedule, bound;
-  };
+  enum class By { schedule, relaxed };
 
   double step_s() const { return task_.groups.front().automaton.step_s; }
+  bool relaxed() const { return searches_.front().relaxed != nullptr; }
   bool close_enough() const { return best_.cost - best_.bound <= effort_.gap_frac * std::abs(best_.cost); }
 
-  /// Where the bound comes from another search, a schedule is only looked for when asked.
-  std::vector<Answer> answers(bool schedules) const {
-    std::vector<Answer> all(searches_.size());
+  /// Every group alone, at the prices of the weights.
+  std::vector<Cycle> answers(By by) const {
+    std::vector<Cycle> all(searches_.size());
     const std::vector<double> per_j = weights_.per_j(step_s());
     over_threads(effort_.threads, all.size(), [&](std::size_t g) {
-      const StepTerms terms{per_j, std::vector<double>(per_j.size(), no_cost),
-                            searches_[g].schedule->least()};
-      all[g].bound = searches_[g].bound().cheapest(terms, no_cost, effort_.gap_frac / 5);
-      if (!searches_[g].relaxed)
-        all[g].schedule = all[g].bound;
-      else if (schedules)
-        all[g].schedule = searches_[g].schedule->cheapest(terms, no_cost, effort_.gap_frac / 5);
+      const CycleSearch& search = by == By::schedule ? *searches_[g].schedule : *searches_[g].relaxed;
+      const StepTerms terms{per_j, std::vector<double>(per_j.size(), no_cost), search.least()};
+      all[g] = search.cheapest(terms, no_cost, effort_.gap_frac / 5);
     });
     return all;
   }
 
-  Trajectory settled(std::size_t g, const Cycle& cycle) const {
-    return settle(task_.groups[g].automaton, cycle.set_points, cycle.from_temperature).value();
+  double dual_of(const std::vector<Cycle>& all) const {
+    double dual = weights_.constant();
+    for (const Cycle& cycle : all) dual += cycle.bound;
+    return dual;
   }
 
-  /// False: a group has no schedule.
-  bool one_round(bool schedules) {
-    double bound = weights_.constant();
+  std::vector<Trajectory> settled(const std::vector<Cycle>& all) const {
     std::vector<Trajectory> runs;
-    std::vector<double> relaxed_w = other_w_;
-    const std::vector<Answer> all = answers(schedules);
-    for (std::size_t g = 0; g < all.size(); ++g) {
-      if (all[g].bound.cost == no_cost || (schedules && all[g].schedule.cost == no_cost)) return false;
-      bound += all[g].bound.bound;
-      if (all[g].schedule.cost < no_cost) runs.push_back(settled(g, all[g].schedule));
-      const Trajectory relaxed = settled(g, all[g].bound);
-      for (std::size_t k = 0; k < relaxed_w.size(); ++k) relaxed_w[k] += relaxed.power_w[k];
+    for (std::size_t g = 0; g < all.size(); ++g)
+      runs.push_back(settle(task_.groups[g].automaton, all[g].set_points, all[g].from_temperature).value());
+    return runs;
+  }
+
+  static bool all_possible(const std::vector<Cycle>& all) {
+    return std::ranges::none_of(all, [](const Cycle& cycle) { return cycle.cost == no_cost; });
+  }
+
+  /// Schedules at the prices of the weights, then weights towards their load. False: a group has none.
+  bool one_round() {
+    const std::vector<Cycle> all = answers(By::schedule);
+    if (!all_possible(all)) return false;
+    const double dual = dual_of(all);
+    if (dual > dual_) {
+      dual_ = dual;
+      best_weights_ = weights_;
     }
-    best_.bound = std::max(best_.bound, bound);
-    if (runs.size() == all.size()) keep_better(std::move(runs));
-    weights_.move(relaxed_w, best_.cost - bound);
+    std::vector<Trajectory> runs = settled(all);
+    const std::vector<double> load_w = load(runs, runs.size());
+    keep_better(std::move(runs));
+    weights_.move(load_w, best_.cost - dual);
     return true;
+  }
+
+  /// Schedules with the same state at every midnight are no relaxation: their best weights are near the best
+  /// of the free days too, and the bound is taken there.
+  void bound_by_free_days() {
+    if (!effort_.bound) return;
+    weights_ = best_weights_.value_or(weights_);
+    for (int round = 0; round < free_rounds && !close_enough(); ++round) {
+      const std::vector<Cycle> all = answers(By::relaxed);
+      if (!all_possible(all)) return;
+      const double bound = dual_of(all);
+      best_.bound = std::max(best_.bound, bound);
+      const std::vector<Trajectory> runs = settled(all);
+      weights_.move(load(runs, runs.size()), best_.cost - bound);
+    }
   }
 
   std::vector<double> load(const std::vector<Trajectory>& runs, std::size_t without) const {
@@ -198,7 +224,9 @@ class CommonPeak {
   const std::vector<double>& other_w_;
   const Effort& effort_;
   PeakWeights weights_;
-  static constexpr int schedule_every = 5;
+  std::optional<PeakWeights> best_weights_;
+  double dual_ = -no_cost;  // highest yet, of the schedules' own form
+  static constexpr int free_rounds = 4;
   Together best_;
 };
 

@@ -12,8 +12,6 @@ namespace firstdraw::week {
 /// The searches of one group: for schedules, and for a bound where that is another one.
 struct GroupSearch {
   std::unique_ptr<CycleSearch> schedule, relaxed;
-
-  const CycleSearch& bound() const { return relaxed ? *relaxed : *schedule; }
 };
 
 struct Together {
