@@ -22,6 +22,8 @@ std::string saving_text(const Pack& pack, const char* other) {
   const settings::CostOfYear *week = pack.week->cost("week"), *than = pack.week->cost(other);
   if (!week || !than) return "–";
   const double saving = than->total - week->total;
+  if (std::abs(saving) < 0.5) return "nothing";
+  if (saving < 0) return yearly(pack, -saving) + " dearer";
   return yearly(pack, saving) + (than->total > 0 ? " (" + percent(saving / than->total) + ")" : "");
 }
 
@@ -152,6 +154,7 @@ Table hygiene_table(const Pack& pack) {
                    number("Longest below the guideline", "h"),
                    number("Longest in the growth band", "h"),
                    number("Buildings in which it keeps what is asked"),
+                   {"", ""},
                    number("Tenfold reductions", "a week")};
   for (const SeasonAnswer& season : pack.week->seasons) {
     season_row(table, pack, season);
@@ -163,6 +166,7 @@ Table hygiene_table(const Pack& pack) {
            {run_name(pack.job.runs.at(at(run.run))), pack.show.number(run.lowest_c, Kind::temperature),
             count(run.longest_below_s / draw::hour_s, 1), count(run.longest_in_band_s / draw::hour_s, 1),
             percent(run.members_held_frac),
+            run.members_held_frac < pack.job.week.confidence_frac ? "! too few" : "",
             run.log_reduction_per_week > enough_log ? "over 20" : count(run.log_reduction_per_week, 1)}});
     }
   }
@@ -188,6 +192,13 @@ void hygiene(Book& book, const Pack& pack) {
           "in this table: flush them, and sample as the water management plan says.");
 }
 
+std::string scald_words(const settings::TapScald& tap) {
+  constexpr double soon_s = 60;
+  if (tap.valve) return "";
+  if (std::isfinite(tap.limit_c)) return tap.hottest_c > tap.limit_c ? "! above its limit" : "";
+  return tap.second_degree_s < soon_s ? "no limit given: can scald" : "";
+}
+
 void scalds(Book& book, const Pack& pack) {
   Table table;
   table.columns = {{"Tap", ""},
@@ -201,11 +212,10 @@ void scalds(Book& book, const Pack& pack) {
     season_row(table, pack, season);
     for (std::size_t each = 0; each < std::min(season.proof.scald.size(), listed_taps); ++each) {
       const settings::TapScald& tap = season.proof.scald[each];
-      const bool over = std::isfinite(tap.limit_c) && tap.hottest_c > tap.limit_c && !tap.valve;
       table.rows.push_back({Row::Kind::plain,
                             {tap.tap, pack.show.number(tap.hottest_c, Kind::temperature),
                              pack.show.number(tap.limit_c, Kind::temperature), tap.valve ? "yes" : "no",
-                             elapsed_text(tap.second_degree_s), over ? "! above its limit" : ""}});
+                             elapsed_text(tap.second_degree_s), scald_words(tap)}});
     }
   }
   if (table.rows.empty()) return;

@@ -19,8 +19,9 @@ Table key_table(const Pack& pack, int group) {
   Table table;
   table.columns = {{"Set", ""}, {"To", ""}, {"Note", ""}, {"As left", "", Anchor::start, 19}};
   table.size_pt = 7;
-  table.least_row_mm = 4;
-  table.pad_y_mm = 0.35;
+  const bool tight = timetables_of(*pack.week, pack.job.groups[at(group)].id).size() > 1;
+  table.least_row_mm = tight ? 3.4 : 4;
+  table.pad_y_mm = tight ? 0.12 : 0.35;
   for (const KeyLine& line : key_lines(pack, group))
     table.rows.push_back({Row::Kind::plain, {line.name, line.value, line.note, ""}});
   return table;
@@ -64,8 +65,8 @@ Table all_programs(const Pack& pack, const std::vector<SeasonTimetable>& seasons
     Table one = program_table(pack, *each.timetable);
     if (one.columns.size() > all.columns.size()) all.columns = one.columns;
     all.size_pt = one.size_pt;
-    all.least_row_mm = one.least_row_mm;
-    all.pad_y_mm = one.pad_y_mm;
+    all.least_row_mm = seasons.size() > 1 ? 3.6 : one.least_row_mm;
+    all.pad_y_mm = seasons.size() > 1 ? 0.25 : one.pad_y_mm;
     if (seasons.size() > 1) all.rows.push_back({Row::Kind::group, {"Season: " + each.seasons}});
     std::ranges::move(one.rows, std::back_inserter(all.rows));
   }
@@ -111,6 +112,13 @@ bool has_delays(const Pack& pack, int group) {
   });
 }
 
+/// Readings and alarms are those of the first season.
+std::string of_first_season(const Pack& pack) {
+  const auto& seasons = pack.week->seasons;
+  return seasons.size() < 2 ? ""
+                            : fmt::format("Readings and alarms: season {}. ", seasons.front().season.name);
+}
+
 void what_to_read(Book& book, const Pack& pack, int index) {
   const job::ControlGroup& group = pack.job.groups[at(index)];
   const settings::GroupReadings* readings = readings_of(pack, group.id);
@@ -121,7 +129,7 @@ void what_to_read(Book& book, const Pack& pack, int index) {
                "After switching on cold, at {}, a working hour, nobody drawing water; in brackets 5 to 95 of "
                "100 buildings. ",
                in_both(pack, readings->start_c, Kind::temperature)) +
-           text;
+           of_first_season(pack) + text;
   if (has_delays(pack, index))
     text += " Start delays hold after every return of power, not only the first start.";
   paragraph(book, text, dense_style);

@@ -32,9 +32,9 @@ std::string signed_percent(double frac) {
 
 std::string signed_difference(const Pack& pack, double change_k) {
   if (!std::isfinite(change_k)) return "–";
-  const std::string size = pack.show.number(std::abs(change_k), Kind::temperature_difference);
-  const bool none = size == pack.show.number(0, Kind::temperature_difference);
-  return none ? "0" : (change_k > 0 ? "+" : "−") + size;
+  const double shown = pack.show.value(std::abs(change_k), Kind::temperature_difference);
+  const std::string size = count(shown, 1);
+  return size == "0.0" ? "0" : (change_k > 0 ? "+" : "−") + size;
 }
 
 std::string sensor_word(const settings::SensorChoice& choice) {
@@ -140,7 +140,8 @@ void limits_table(Book& book, const Pack& pack, const settings::GroupAlarms& gro
             : in_both(pack, alarm.worst_ordinary, Kind::temperature);
     table.rows.push_back(
         {Row::Kind::plain,
-         {alarm_name(alarm), alarm_limit(pack, alarm), count(alarm.events_per_year, 1), worst}});
+         {alarm_name(alarm), alarm_limit(pack, alarm),
+          alarm.events_per_year > 0 ? count(alarm.events_per_year, 1) : "none seen", worst}});
   }
   if (!table.rows.empty()) flow(book, table);
 }

@@ -104,6 +104,16 @@ std::string of_group(const Pack& pack, const SeasonAnswer& season, int group) {
   return pack.week->seasons.size() > 1 ? "Season " + season.season.name + ": " + text : text;
 }
 
+/// A curve that is flat to a twentieth is drawn from zero: its scale would show cents.
+void no_false_precision(LineChart& chart, const ChartLine& cost, const ChartLine& bound) {
+  constexpr double flat_frac = 0.05;
+  double low = INFINITY, high = -INFINITY;
+  for (const ChartLine* line : {&cost, &bound})
+    for (const double value : line->y)
+      if (std::isfinite(value)) low = std::min(low, value), high = std::max(high, value);
+  if (high > 0 && high - low < flat_frac * high) chart.y.low = 0, chart.y.high = 1.2 * high;
+}
+
 LineChart frontier(const Pack& pack, const std::vector<settings::FrontierPoint>& curve, double scale) {
   LineChart chart{.y = {.title = "Heating cable, a year", .unit = pack.job.economics.currency}};
   ChartLine cost{.name = "cheapest found", .look = 0, .width_mm = 0.5};
@@ -119,6 +129,7 @@ LineChart frontier(const Pack& pack, const std::vector<settings::FrontierPoint>&
                            point.chosen ? "asked by this job: " + yearly(pack, point.cost_per_year) : ""});
   }
   chart.lines = {std::move(cost), std::move(bound)};
+  no_false_precision(chart, chart.lines.front(), chart.lines.back());
   return chart;
 }
 
@@ -147,7 +158,7 @@ std::vector<int> charted_groups(const Pack& pack) {
 LineChart price_chart(const Pack& pack, const SeasonAnswer& season) {
   LineChart chart{.title = "Price of a kWh, mean of the season",
                   .x = week_axis(),
-                  .y = {.unit = pack.job.economics.currency, .low = 0}};
+                  .y = {.unit = pack.job.economics.currency + "/kWh", .low = 0}};
   ChartLine line{.name = "price", .look = 4, .width_mm = 0.35, .steps = true};
   const std::vector<double>& prices = season.season.prices.per_kwh;
   const double weeks = season.season.days / days_a_week;

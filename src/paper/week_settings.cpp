@@ -158,10 +158,14 @@ class Keys {
 
   void fallback() {
     if (has_sensor()) add("When the sensor is lost", lost_words(), "");
+    const bool used = !has_sensor() ||
+                      (group_.when_lost != job::SensorLost::on && group_.when_lost != job::SensorLost::off);
     if (group_.entered_ambient_c)
       add("Ambient to enter", temperature(*group_.entered_ambient_c),
-          has_sensor() ? "used when the sensor is lost" : "sets how long the cable is on");
-    else
+          !used          ? "not used with this choice; enter it in case that is changed"
+          : has_sensor() ? "used when the sensor is lost"
+                         : "sets how long the cable is on");
+    else if (used)
       add("Ambient to enter", "none given", "without it nothing holds the pipe when the sensor is lost");
   }
 
@@ -184,7 +188,8 @@ class Keys {
     if (alarm.follows_set_point) note = "if the controller can; ";
     if (alarm.kind == settings::Alarm::Kind::low_current) note += "of the whole group, while on; ";
     return note + (alarm.events_per_year > 0
-                       ? fmt::format("about {:.1f} false ones a year", alarm.events_per_year)
+                       ? fmt::format("about {} false a year",
+                                     count(alarm.events_per_year, alarm.events_per_year < 0.95 ? 1 : 0))
                        : fmt::format("no false one in {:.0f} weeks", weeks));
   }
 
@@ -355,19 +360,16 @@ Table current_table(const Pack& pack, int group) {
 
 std::vector<std::string> what_the_maker_knows(const Pack& pack, int group) {
   std::vector<std::string> all{
-      "which words of its menu mean maintain, setback, program, differential and cut-out;",
+      "its words for maintain, setback, program, differential and cut-out;",
       "whether its differential lies around the set-point, as reckoned here, or below it;",
-      "whether an alarm can be given a delay, and whether an alarm limit follows the set-point or stands "
-      "still;"};
+      "whether alarms take a delay and whether their limits follow the set-point;"};
   if (pack.job.controller.clock != Clock::none)
     all.emplace_back(
-        "whether its clock changes for daylight saving by itself, and keeps time through a power cut; "
-        "whether a "
-        "program goes on over midnight or each day needs a period at 00:00 (then take the second column);");
-  all.emplace_back(
-      "its steps: where it takes whole degrees only, round set-points up and high alarm and cut-out down;");
+        "whether its clock changes for daylight saving by itself and outlasts a power cut; whether a program "
+        "goes on over midnight or each day needs a period at 00:00 (then take the second column);");
+  all.emplace_back("its steps: round set-points up, high alarm and cut-out down;");
   if (pack.job.groups.at(at(group)).kind == job::ControlKind::pipe_sensor)
-    all.emplace_back("whether a lost sensor is told from a cold pipe, and what it then does on its own.");
+    all.emplace_back("whether and how it tells a lost sensor from a cold pipe.");
   return all;
 }
 
