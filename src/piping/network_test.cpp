@@ -134,8 +134,8 @@ TEST(Network, SaysOnceThatTheSupplyIsUnknown) {
   EXPECT_THAT(slips(build_network(job_of({}, "S"))), ElementsAre(Slip{Kind::unknown_supply, none, "S"}));
 }
 
-// Shapes that make careless walks quadratic, which then outlast the time a test is given: a long chain, a star apart, and many runs that close loops far
-// down.
+// Shapes that make careless walks quadratic, which then outlast the time a test is given: a long chain, a
+// star apart, and many runs that close loops far down.
 TEST(Network, GrowsInProportionForAwkwardShapes) {
   constexpr int n = 30000;
   std::vector<std::pair<std::string, std::string>> runs{{"S", "c0"}};

@@ -175,8 +175,8 @@ GroupAlarms group_alarms(const Study& study, int group) {
 std::vector<GroupAlarms> set_alarms(const job::Job& job, const plan::Plan& plan, const Timetable& timetable,
                                     const ProofOptions& options, int weeks) {
   const Lab lab(job, plan, timetable, options);
-  const Planting planting{fault_begins_s(lab, timetable, options.seed), job.week.catch_within_s + draw::day_s,
-                          1, options.seed, options.threads};
+  const Planting planting{fault_begins_s(lab, timetable, options.seed), job.week.catch_within_s, 1,
+                          options.seed, options.threads};
   forecast::SharedProgress progress(options.progress,
                                     static_cast<std::size_t>(weeks) + planting_tasks(lab, planting));
   const OrdinaryYear year = live_ordinary(lab, options, weeks, progress);

@@ -1,12 +1,17 @@
 #include "settings/settings.hpp"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "forecast/compare.hpp"
 #include "settings/findings.hpp"
 #include "settings/kept.hpp"
 #include "settings/season.hpp"
+#include "units/quantity.hpp"
 
 namespace firstdraw::settings {
 namespace {
@@ -202,15 +207,39 @@ void add_sources(WeekAnswer& answer) {
   for (auto& source : forecast::comparison_sources()) answer.sources.push_back(std::move(source));
 }
 
+/// Each sentence once, with the groups it speaks of where these are not all.
+std::vector<std::string> demands_in_words(const job::Job& job, const std::vector<GroupNeeds>& all) {
+  std::map<std::string, std::vector<std::string>> groups;
+  for (const GroupNeeds& needs : all)
+    for (const std::string& why : needs.why)
+      groups[why].push_back(job.groups[static_cast<std::size_t>(needs.group)].id);
+  std::vector<std::string> words;
+  for (const auto& [why, ids] : groups)
+    words.push_back(ids.size() == all.size() ? why : fmt::format("{}: {}", fmt::join(ids, ", "), why));
+  return words;
+}
+
+/// Groups of which not one run can be held as asked: settings for them would be none.
+std::vector<std::string> cold_groups(const Study& study) {
+  std::vector<std::string> cold;
+  for (const GroupModel& model : study.models) {
+    const auto real = std::ranges::count_if(model.runs, [](const ModelRun& run) { return run.job_run >= 0; });
+    if (real == 0 || std::ssize(model.hopeless) < real) continue;
+    cold.push_back(fmt::format(
+        "Group {}: none of its {} runs can be held as warm as asked at any set-point up to {} ({}).",
+        model.id, real, units::show(model.most_settable_c, units::Kind::temperature, study.job.units),
+        model.most_because));
+  }
+  return cold;
+}
+
 bool find_seasons(const Study& study, Stages& stages, WeekAnswer& answer) {
   SeasonSearch search{study.job, study.plan, study.models, study.options.search, {}, {}};
   search.needs = needs_of(study.job, study.plan, study.scene, study.demand, study.models, asked_of(study.job),
                           study.options.search.step_s);
-  for (const GroupNeeds& needs : search.needs)
-    answer.demands.insert(answer.demands.end(), needs.why.begin(), needs.why.end());
-  std::ranges::sort(answer.demands);
-  const auto again = std::ranges::unique(answer.demands);
-  answer.demands.erase(again.begin(), again.end());
+  answer.demands = demands_in_words(study.job, search.needs);
+  answer.unmet = cold_groups(study);
+  if (!answer.unmet.empty()) return false;
   const double share_frac = 0.45 / static_cast<double>(study.seasons.size());
   for (std::size_t s = 0; s < study.seasons.size(); ++s) {
     if (!stages.at("the cheapest week, and its proof", share_frac * static_cast<double>(s))) return false;

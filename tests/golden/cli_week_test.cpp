@@ -152,7 +152,7 @@ TEST(CliWeek, AnUnknownFixtureOfComfortNamesTheNearest) {
                       .change("[[comfort]]\nfixture = \"lavatory\"", "[[comfort]]\nfixture = \"lavatroy\"")
                       .week();
   EXPECT_EQ(ran.code, 3);
-  EXPECT_THAT(ran.err, AllOf(HasSubstr("job.toml:"), HasSubstr("did you mean lavatory?")));
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("job.toml:"), HasSubstr("did you mean \"lavatory\"?")));
 }
 
 TEST(CliWeek, WhatCannotBeKeptGivesNoSettings) {

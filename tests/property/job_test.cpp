@@ -3,6 +3,8 @@
 #include "job/folder.hpp"
 
 #include <gtest/gtest.h>
+#include <unistd.h>
+
 #include <rapidcheck/gtest.h>
 
 #include <fstream>
@@ -19,7 +21,7 @@ namespace fs = std::filesystem;
 using job::Job;
 
 fs::path scratch(const std::string& name) {
-  return fs::path(testing::TempDir()) / ("firstdraw_property_" + name);
+  return fs::path(testing::TempDir()) / ("firstdraw_property_" + std::to_string(getpid()) + "_" + name);
 }
 
 std::string texts(const std::vector<job::Diagnostic>& problems) {
