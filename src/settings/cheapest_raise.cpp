@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "settings/standing_demand.hpp"
+
 namespace firstdraw::settings {
 namespace {
 
@@ -22,9 +24,24 @@ double asked_c(const GroupNeeds& needs, std::size_t run, std::size_t step) {
   return std::max(needs.comfort_c[run * needs.steps + step], needs.always_c);
 }
 
-double missing_k(const GroupNeeds& needs, const Lived& lived, std::size_t run, std::size_t step) {
-  const double asked = asked_c(needs, run, step);
-  return asked > -inf ? asked - lived.weak_c(run, step) : -inf;
+/// A thin run falls ahead of the sensor's run whenever a set-point falls, and no set-point helps that. Where
+/// it is as seldom as the proof allows, "at all times" is kept.
+bool seldom_below_always(const GroupNeeds& needs, const Lived& lived, std::size_t run) {
+  std::size_t below = 0;
+  for (std::size_t step = 0; step < needs.steps; ++step)
+    if (lived.weak_c(run, step) < needs.always_c - tolerance_k) ++below;
+  return static_cast<double>(below) <= seldom_frac * static_cast<double>(needs.steps);
+}
+
+/// Kelvins that a run lacks, by step; -infinity where nothing is asked.
+std::vector<double> missing_k(const GroupNeeds& needs, const Lived& lived, std::size_t run) {
+  const bool forgiven = seldom_below_always(needs, lived, run);
+  std::vector<double> missing;
+  for (std::size_t step = 0; step < needs.steps; ++step) {
+    const double asked = forgiven ? needs.comfort_c[run * needs.steps + step] : asked_c(needs, run, step);
+    missing.push_back(asked > -inf ? asked - lived.weak_c(run, step) : -inf);
+  }
+  return missing;
 }
 
 /// How far the hot hold of a run falls short in its best stretch of a day.
@@ -102,22 +119,21 @@ class Raising {
     return lag_.automaton.grid.at_c(std::min(run_.temperature[k], run_.temperature[k + 1]));
   }
 
-  bool misses(std::size_t run, std::size_t k) const {
-    return missing_k(lag_.needs, lived_, run, k) > tolerance_k;
-  }
+  bool misses(std::size_t k) const { return missing_k_[k] > tolerance_k; }
 
   /// Every stretch of steps in which the run misses.
   void episodes(std::size_t run) {
+    missing_k_ = missing_k(lag_.needs, lived_, run);
     for (std::size_t k = 0; k < steps(); ++k)
-      if (misses(run, k) && !misses(run, before(k))) episode(run, k);
+      if (misses(k) && !misses(before(k))) episode(run, k);
   }
 
   void episode(std::size_t run, std::size_t first) {
     const bool falls = run_.temperature[first + 1] < run_.temperature[first] ||
                        run_.temperature[first] < run_.temperature[before(first)];
     if (!falls && begin_earlier(first)) return;
-    for (std::size_t n = 0, k = first; n < steps() && misses(run, k); ++n, k = (k + 1) % steps()) {
-      const double short_k = missing_k(lag_.needs, lived_, run, k);
+    for (std::size_t n = 0, k = first; n < steps() && misses(k); ++n, k = (k + 1) % steps()) {
+      const double short_k = missing_k_[k];
       const double more_k = in_sensor_k(lag_.model, run, asked_c(lag_.needs, run, k) - short_k, short_k);
       raise_to(k, sensor_c(k) + std::max(more_k, lag_.automaton.grid.step_k));
     }
@@ -180,6 +196,7 @@ class Raising {
   const Lived& lived_;
   int earlier_;
   week::Needs& asked_;
+  std::vector<double> missing_k_;  // of the run looked at, by step
 };
 
 void keep_worse(Miss& worst, double by_k, const std::string& run, const char* what) {
@@ -193,8 +210,7 @@ Miss worst_miss(const GroupModel& model, const GroupNeeds& needs, const Lived& l
   Miss worst;
   for (const std::size_t run : runs_that_count(model)) {
     const std::string& id = model.runs[run].id;
-    for (std::size_t step = 0; step < needs.steps; ++step)
-      keep_worse(worst, missing_k(needs, lived, run, step), id, "temperature");
+    for (const double by_k : missing_k(needs, lived, run)) keep_worse(worst, by_k, id, "temperature");
     if (longest_below(needs, lived, run) > most_below(needs, steps_a_day))
       keep_worse(worst, band_short_k(needs, lived, run), id, "growth band");
     if (needs.hot_hold) keep_worse(worst, hot_short_k(needs, lived, run, steps_a_day), id, "hot hold");
