@@ -9,6 +9,7 @@
 #include "settings/cheapest_raise.hpp"
 #include "settings/cheapest_search.hpp"
 #include "settings/cheapest_task.hpp"
+#include "settings/simpler.hpp"
 #include "week/over_threads.hpp"
 
 namespace firstdraw::settings {
@@ -364,9 +365,15 @@ CheapestWeek cheapest_week(const job::Job& job, std::span<const GroupModel> mode
                            std::span<const GroupNeeds> needs, const SeasonOfYear& season,
                            const SearchOptions& options) {
   const auto menu = menu_of(job, models, needs, options);
-  if (menu) return search_week(job, models, needs, season, options, *menu);
   CheapestWeek week;
-  week.plan.impossible = menu.error();
+  if (!menu) {
+    week.plan.impossible = menu.error();
+    return week;
+  }
+  week = search_week(job, models, needs, season, options, *menu);
+  if (week.plan.possible)
+    week.timetable =
+        simpler(models, needs, week.task.prices, week.task.other_load_w, options.step_s, week.timetable);
   return week;
 }
 

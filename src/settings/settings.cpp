@@ -97,28 +97,43 @@ CostOfYear cost_of(const Study& study, const Inputs& inputs, const Way& way) {
   return {way.id, way.name, cost.total(), cost.energy, cost.demand, cost.kwh, way.basis, worst_frac};
 }
 
-void cost_the_week(const Study& study, WeekAnswer& answer) {
-  Way way{"week", "These settings", "simulated week by week, billed over the year", {}};
-  for (const SeasonAnswer& season : answer.seasons) {
-    way.proofs.push_back(&season.proof);
-    answer.model_cost_per_year += season.cheapest.plan.cost.total();
-    answer.bound_per_year += season.cheapest.bound;
+/// One set-point for each group, searched and proven like the week: what the hours save is counted from here.
+std::vector<SeasonAnswer> constant_seasons(const Study& study, Stages& stages,
+                                           const std::vector<GroupNeeds>& needs) {
+  job::Job plain = study.job;
+  plain.controller.clock = job::ControllerLimits::Clock::none;
+  const SeasonSearch search{plain, study.plan, study.models, study.options.search, needs, stages.proof(0.04)};
+  std::vector<SeasonAnswer> seasons;
+  for (const SeasonOfYear& season : study.seasons) {
+    seasons.push_back(solve_season(search, season, seasons));
+    if (!seasons.back().cheapest.plan.possible) return {};
   }
-  answer.costs.push_back(cost_of(study, answer.inputs, way));
+  return seasons;
 }
 
-/// The week's own set-points without its hours: what the timetable itself saves.
-void cost_the_highest(const Study& study, Stages& stages, WeekAnswer& answer) {
-  std::vector<Proof> proofs;
-  for (const SeasonAnswer& season : answer.seasons) {
-    const Timetable steady = at_highest(season.timetable);
-    proofs.push_back(steady.groups == season.timetable.groups
-                         ? season.proof
-                         : prove(study.job, study.plan, steady, stages.proof(0.02)));
+CostOfYear cost_of(const Study& study, const Inputs& inputs, const std::vector<SeasonAnswer>& seasons) {
+  Way way{"week", "These settings", "simulated week by week, billed over the year", {}};
+  for (const SeasonAnswer& season : seasons) way.proofs.push_back(&season.proof);
+  return cost_of(study, inputs, way);
+}
+
+/// The hours are worth keying in only where they save; the search does not see the draws, the proof does.
+void cost_the_constant(const Study& study, Stages& stages, const std::vector<GroupNeeds>& needs,
+                       WeekAnswer& answer) {
+  std::vector<SeasonAnswer> constant = constant_seasons(study, stages, needs);
+  if (constant.empty() || stages.stopped()) return;
+  CostOfYear cost = cost_of(study, answer.inputs, constant);
+  CostOfYear& week = answer.costs.front();
+  if (cost.total < week.total && cost.runs_kept_frac >= week.runs_kept_frac) {
+    week = cost;
+    for (std::size_t s = 0; s < constant.size(); ++s)
+      constant[s].cheapest.bound = answer.seasons[s].cheapest.bound;  // of every week, not of constant ones
+    answer.seasons = std::move(constant);
   }
-  Way way{"highest", "The same set-points, the highest day and night", "simulated, same draws", {}};
-  for (const Proof& proof : proofs) way.proofs.push_back(&proof);
-  answer.costs.push_back(cost_of(study, answer.inputs, way));
+  cost.id = "constant";
+  cost.name = "One set-point day and night that keeps what is asked";
+  cost.basis = "searched and simulated the same way";
+  answer.costs.push_back(std::move(cost));
 }
 
 /// Power that a pumped return takes day and night beyond the heat of the water drawn.
@@ -136,6 +151,13 @@ void cost_the_return(const Study& study, WeekAnswer& answer) {
                           "estimated: losses of both pipes and the pump, heat priced like electricity"});
 }
 
+void add_model_cost(WeekAnswer& answer) {
+  for (const SeasonAnswer& season : answer.seasons) {
+    answer.model_cost_per_year += season.cheapest.plan.cost.total();
+    answer.bound_per_year += season.cheapest.bound;
+  }
+}
+
 void cost_the_others(const Study& study, Stages& stages, WeekAnswer& answer) {
   const auto all_year = [&](const Proof& proof) {
     return std::vector<const Proof*>(study.seasons.size(), &proof);
@@ -144,7 +166,6 @@ void cost_the_others(const Study& study, Stages& stages, WeekAnswer& answer) {
   answer.always_on = prove(study.job, study.plan, on, stages.proof(0.03));
   const Proof own = described.groups == on.groups ? answer.always_on
                                                   : prove_own_week(study.job, study.plan, stages.proof(0.03));
-  cost_the_highest(study, stages, answer);
   answer.costs.push_back(
       cost_of(study, answer.inputs,
               {"as-described", "As the job describes it", "simulated, same draws", all_year(own)}));
@@ -233,14 +254,13 @@ std::vector<std::string> cold_groups(const Study& study) {
   return cold;
 }
 
-bool find_seasons(const Study& study, Stages& stages, WeekAnswer& answer) {
-  SeasonSearch search{study.job, study.plan, study.models, study.options.search, {}, {}};
-  search.needs = needs_of(study.job, study.plan, study.scene, study.demand, study.models, asked_of(study.job),
-                          study.options.search.step_s);
-  answer.demands = demands_in_words(study.job, search.needs);
+bool find_seasons(const Study& study, const std::vector<GroupNeeds>& needs, Stages& stages,
+                  WeekAnswer& answer) {
+  SeasonSearch search{study.job, study.plan, study.models, study.options.search, needs, {}};
+  answer.demands = demands_in_words(study.job, needs);
   answer.unmet = cold_groups(study);
   if (!answer.unmet.empty()) return false;
-  const double share_frac = 0.45 / static_cast<double>(study.seasons.size());
+  const double share_frac = 0.4 / static_cast<double>(study.seasons.size());
   for (std::size_t s = 0; s < study.seasons.size(); ++s) {
     if (!stages.at("the cheapest week, and its proof", share_frac * static_cast<double>(s))) return false;
     search.proof = stages.proof(share_frac);
@@ -268,8 +288,13 @@ WeekAnswer make_week(const job::Job& job, const plan::Plan& plan, const Inputs& 
   Stages stages(options);
   Study study(job, plan, options);
   study.seasons = seasons_of(inputs, job, options.search.step_s, used_kwh_per_month(plan));
-  if (find_seasons(study, stages, answer)) {
-    cost_the_week(study, answer);
+  const std::vector<GroupNeeds> needs =
+      needs_of(job, plan, study.scene, study.demand, study.models, asked_of(job), options.search.step_s);
+  if (find_seasons(study, needs, stages, answer)) {
+    answer.costs.push_back(cost_of(study, answer.inputs, answer.seasons));
+    if (stages.at("one set-point day and night, to compare with", 0.4))
+      cost_the_constant(study, stages, needs, answer);
+    add_model_cost(answer);
     if (stages.at("other ways to keep the water hot", 0.45)) cost_the_others(study, stages, answer);
     ask_why_not(study, stages, answer);
     look_further(study, stages, answer);

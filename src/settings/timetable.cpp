@@ -148,15 +148,6 @@ Timetable always_on(const job::Job& job) {
   return timetable;
 }
 
-Timetable at_highest(const Timetable& timetable) {
-  Timetable steady = timetable;
-  for (GroupTimetable& group : steady.groups) {
-    const double hold_c = highest_c(group);
-    group.entries = {{0x7f, 0, std::isfinite(hold_c) ? std::optional(hold_c) : std::nullopt}};
-  }
-  return steady;
-}
-
 std::string as_toml(const job::Job& job, const Timetable& timetable) {
   job::Job set = with_timetable(job, timetable);
   std::string out =

@@ -55,10 +55,6 @@ Timetable timetable_of(const job::Job& job);
 /// Every group at its maintain temperature, day and night: what savings are counted from.
 Timetable always_on(const job::Job& job);
 
-/// Every group at the highest set-point of its timetable, day and night: the plain way to keep at least as
-/// much.
-Timetable at_highest(const Timetable& timetable);
-
 /// "[[period]]" tables that make the job's own week this one, to paste into job.toml, and as comments the
 /// maintain and setback that belong into its groups. Begins must be whole seconds.
 std::string as_toml(const job::Job& job, const Timetable& timetable);
