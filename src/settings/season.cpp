@@ -8,6 +8,8 @@ namespace {
 
 constexpr int most_rounds = 4;
 constexpr double raise_k = 1;  // of all that is asked of a group, a round
+/// Buildings that a round looks at; what is kept is then lived through by all of them.
+constexpr int members_of_a_round = 5;
 
 /// Runs of a group that did not keep what is asked in as many buildings as it is asked for. What no set-point
 /// can help does not count.
@@ -50,10 +52,12 @@ void raise_needs(std::vector<GroupNeeds>& needs, const std::vector<std::size_t>&
   }
 }
 
-const Proof* known_proof(std::span<const SeasonAnswer> before, const Timetable& timetable) {
+/// Of a season answered before, where the timetable is the same: that one had all members.
+Proof proof_of(const SeasonSearch& search, const Timetable& timetable, const ProofOptions& options,
+               std::span<const SeasonAnswer> before) {
   const auto same = std::ranges::find_if(
       before, [&](const SeasonAnswer& answer) { return answer.timetable.groups == timetable.groups; });
-  return same == before.end() ? nullptr : &same->proof;
+  return same != before.end() ? same->proof : prove(search.job, search.plan, timetable, options);
 }
 
 std::size_t total(const std::vector<std::size_t>& missing) {
@@ -67,15 +71,19 @@ std::size_t total(const std::vector<std::size_t>& missing) {
 SeasonAnswer solve_season(const SeasonSearch& search, const SeasonOfYear& season,
                           std::span<const SeasonAnswer> before) {
   std::vector<GroupNeeds> needs = search.needs;
+  ProofOptions glance = search.proof;
+  glance.members = std::min(glance.members, members_of_a_round);
   SeasonAnswer best;
   std::size_t best_missing = 0;
   for (int round = 0; round < most_rounds; ++round) {
     SeasonAnswer now{
         season, cheapest_week(search.job, search.models, needs, season, search.options), {}, 0, {}};
-    if (!now.cheapest.plan.possible) return round == 0 ? now : best;
+    if (!now.cheapest.plan.possible) {
+      if (round == 0) return now;
+      break;
+    }
     now.timetable = now.cheapest.timetable;
-    const Proof* known = known_proof(before, now.timetable);
-    now.proof = known != nullptr ? *known : prove(search.job, search.plan, now.timetable, search.proof);
+    now.proof = proof_of(search, now.timetable, glance, before);
     now.proof_rounds = round + 1;
     const auto missing = missing_by_group(search, now.proof);
     const std::size_t missed = total(missing) + (comfort_missed(now.proof) ? 1 : 0);
@@ -87,6 +95,7 @@ SeasonAnswer solve_season(const SeasonSearch& search, const SeasonOfYear& season
     if (best_missing == 0 || best.proof.stopped) break;
     raise_needs(needs, missing);
   }
+  best.proof = proof_of(search, best.timetable, search.proof, before);
   return best;
 }
 
