@@ -16,7 +16,7 @@
 namespace firstdraw::settings {
 namespace {
 
-constexpr std::size_t quarters_a_week = 7 * 24 * 4;
+constexpr std::size_t quarters_a_week = 672;
 
 /// Stages of a week's answer with their share of the work, for whoever watches.
 class Stages {
