@@ -16,8 +16,11 @@ build: configure
 
 demo: build
 	@build/release/firstdraw check examples/hotel
-	@build/release/firstdraw pack examples/hotel -o $(pack)
+	@build/release/firstdraw pack examples/hotel -o $(pack) --no-week
+	@build/release/firstdraw pack examples/clinic -o demo/clinic-pack >/dev/null
 	@echo "The hand-over pack of the example hotel is in $(pack)/: start with $(pack)/hand-over.pdf"
+	@echo "The pack of the example clinic, with its week of settings, is in demo/clinic-pack/. The hotel's week takes some minutes:"
+	@echo "  build/release/firstdraw week examples/hotel"
 
 test: configure
 	@scripts/setup tests
