@@ -131,7 +131,7 @@ void cost_the_constant(const Study& study, Stages& stages, const std::vector<Gro
     answer.seasons = std::move(constant);
   }
   cost.id = "constant";
-  cost.name = "One set-point day and night that keeps what is asked";
+  cost.name = "Constant set-points that keep what is asked";
   cost.basis = "searched and simulated the same way";
   answer.costs.push_back(std::move(cost));
 }
