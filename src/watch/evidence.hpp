@@ -1,0 +1,52 @@
+// The monthly page a water management plan asks for: what was hot for how long, what was not, what was done.
+// docs/logs.md. It is evidence of temperatures, not of the absence of bacteria.
+#pragma once
+
+#include <cstdint>
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <vector>
+
+#include "plan/finding.hpp"
+#include "plan/plan.hpp"
+#include "watch/log_import.hpp"
+#include "watch/logged.hpp"
+#include "week/zone.hpp"
+
+namespace firstdraw::watch {
+
+/// Hours are of the month; a reading stands for the time to the next one, at most three usual intervals.
+struct PlaceEvidence {
+  std::string series, place, what;  // "pipe of run R12", "tap O-3"
+  double logged_h = 0, missing_h = 0;
+  double below_h = 0;  // under the limit
+  double above_h = 0;  // over the upper limit
+  double band_h = 0;   // in the growth band
+  double longest_below_h = 0;
+  double least_c = 0, mean_c = 0, most_c = 0;
+  double least_limit_c = 0, most_limit_c = 0;  // NaN: none
+  std::string limit_basis;
+  std::vector<double> day_least_c, day_below_h;  // one a day of the month; NaN: nothing logged
+};
+struct ActionTaken {
+  std::string at, who, text;
+  std::int64_t record = 0;
+};
+struct Evidence {
+  int year = 0, month = 0;
+  std::string zone;
+  std::vector<PlaceEvidence> places;
+  std::vector<Oddity> oddities;
+  std::vector<ActionTaken> actions;
+  std::vector<plan::Finding> findings;  // "watch-…"
+  std::vector<std::string> notes;
+  std::vector<rules::Citation> sources;
+};
+/// Limits from the job's guideline (rules), its groups' maintain temperatures and its outlets' limits.
+Evidence evidence(const job::Job& job, const plan::Plan& plan, const Logged& logged, const week::Zone& zone,
+                  int year, int month, std::vector<ActionTaken> actions);
+
+/// schemas/evidence.schema.json.
+nlohmann::json to_json(const job::Job& job, const Evidence& evidence);
+
+}  // namespace firstdraw::watch
