@@ -8,6 +8,7 @@
 #include "draw/simulate.hpp"
 #include "forecast/forecast.hpp"
 #include "job/folder.hpp"
+#include "places.hpp"
 #include "plan/plan.hpp"
 
 namespace {
@@ -21,7 +22,7 @@ struct Hotel {
 
 const Hotel& hotel() {
   static const Hotel all = [] {
-    auto job = job::read_job(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples/hotel");
+    auto job = job::read_job(std::filesystem::path(places::sources()) / "examples/hotel");
     if (!job) std::exit((std::fprintf(stderr, "examples/hotel cannot be read\n"), 1));
     plan::Options options;
     options.samples = 0;

@@ -5,6 +5,7 @@
 
 #include "generate_job.hpp"
 #include "job/folder.hpp"
+#include "places.hpp"
 
 namespace {
 
@@ -31,7 +32,7 @@ void read_generated(benchmark::State& state) {
 }
 
 void read_hotel(benchmark::State& state) {
-  const fs::path folder = fs::path(FIRSTDRAW_SOURCE_DIR) / "examples" / "hotel";
+  const fs::path folder = fs::path(firstdraw::places::sources()) / "examples" / "hotel";
   for (auto _ : state) benchmark::DoNotOptimize(read_job(folder));
 }
 

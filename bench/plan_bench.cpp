@@ -8,6 +8,7 @@
 
 #include "generate_job.hpp"
 #include "job/folder.hpp"
+#include "places.hpp"
 #include "plan/plan.hpp"
 
 namespace {
@@ -29,7 +30,7 @@ void report_runs(benchmark::State& state, std::size_t runs) {
 
 /// The whole plan of the hotel on one core; the argument is the number of uncertainty samples.
 void plan_hotel(benchmark::State& state) {
-  const job::Job job = read_or_exit(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples/hotel");
+  const job::Job job = read_or_exit(std::filesystem::path(places::sources()) / "examples/hotel");
   const plan::Options options{static_cast<int>(state.range(0)), 1, 1};
   for (auto _ : state) benchmark::DoNotOptimize(plan::make_plan(job, options));
   report_runs(state, job.runs.size());
@@ -70,7 +71,7 @@ BENCHMARK(read_and_check)->Arg(1000)->Arg(3000)->Arg(10000)->Unit(benchmark::kMi
 
 /// The plan as JSON text, the other half of `firstdraw plan --json`.
 void json_of_hotel(benchmark::State& state) {
-  const job::Job job = read_or_exit(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples/hotel");
+  const job::Job job = read_or_exit(std::filesystem::path(places::sources()) / "examples/hotel");
   const plan::Plan plan = plan::make_plan(job, {0, 1, 1});
   for (auto _ : state) benchmark::DoNotOptimize(plan::to_json(job, plan).dump(1));
   report_runs(state, job.runs.size());

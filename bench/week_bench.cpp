@@ -10,6 +10,7 @@
 
 #include "forecast/scene.hpp"
 #include "job/folder.hpp"
+#include "places.hpp"
 #include "settings/cheapest_raise.hpp"
 #include "settings/cheapest_scenes.hpp"
 #include "settings/why_not.hpp"
@@ -27,7 +28,7 @@ Value or_exit(job::Result<Value> read) {
 
 /// The hotel as `firstdraw week` sees it.
 struct Hotel {
-  job::Job job = or_exit(job::read_job(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples/hotel"));
+  job::Job job = or_exit(job::read_job(std::filesystem::path(places::sources()) / "examples/hotel"));
   plan::Plan plan = plan::make_plan(job, {.threads = 2});
   draw::Scene scene = forecast::make_scene(job, plan, {});
   forecast::Demand demand = forecast::demand_of(job, scene);

@@ -8,10 +8,12 @@ target_compile_options(firstdraw_options INTERFACE
   -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wnon-virtual-dtor -Wold-style-cast -Wimplicit-fallthrough
   -Werror -ffp-contract=off -pthread)
 
+# Paths under the source folder are hashed relative to the build folder: a clone elsewhere finds what this one compiled.
 find_program(CCACHE ccache)
 if(CCACHE)
-  set(CMAKE_CXX_COMPILER_LAUNCHER
-    ${CMAKE_COMMAND} -E env CCACHE_SLOPPINESS=pch_defines,time_macros,include_file_mtime,include_file_ctime ${CCACHE})
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${CMAKE_COMMAND} -E env
+    CCACHE_SLOPPINESS=pch_defines,time_macros,include_file_mtime,include_file_ctime
+    CCACHE_BASEDIR=${CMAKE_SOURCE_DIR} CCACHE_NOHASHDIR=1 ${CCACHE})
 endif()
 
 file(WRITE ${CMAKE_BINARY_DIR}/empty.cpp.in "namespace {}\n")
@@ -32,6 +34,12 @@ function(firstdraw_use target)
     target_precompile_headers(${target} REUSE_FROM firstdraw_pch)
   endif()
 endfunction()
+
+# Where sources and build lie, for tests and benches.
+configure_file(${CMAKE_SOURCE_DIR}/tests/places/places.cpp.in ${CMAKE_BINARY_DIR}/places.cpp @ONLY)
+add_library(places STATIC ${CMAKE_BINARY_DIR}/places.cpp)
+target_include_directories(places PUBLIC ${CMAKE_SOURCE_DIR}/tests/places)
+firstdraw_use(places)
 
 # Turns files into `const std::map<std::string_view, std::string_view>& embedded_<name>()`.
 function(embed_files target name)
@@ -82,8 +90,7 @@ function(add_test_program name)
   find_package(GTest REQUIRED)
   include(GoogleTest)
   add_executable(${name} ${TEST_SOURCES})
-  target_link_libraries(${name} PRIVATE ${TEST_USES} ${TEST_LINKS} GTest::gtest GTest::gmock GTest::gtest_main)
-  target_compile_definitions(${name} PRIVATE FIRSTDRAW_SOURCE_DIR="${CMAKE_SOURCE_DIR}" FIRSTDRAW_BINARY_DIR="${CMAKE_BINARY_DIR}")
+  target_link_libraries(${name} PRIVATE ${TEST_USES} ${TEST_LINKS} places GTest::gtest GTest::gmock GTest::gtest_main)
   firstdraw_use(${name})
   enable_testing()
   gtest_discover_tests(${name} DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 300)

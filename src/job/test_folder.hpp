@@ -10,6 +10,7 @@
 #include <string>
 
 #include "job/folder.hpp"
+#include "places.hpp"
 
 namespace firstdraw::job {
 
@@ -29,7 +30,7 @@ class TestFolder {
     for (char& c : name) c = c == '/' ? '_' : c;
     path = std::filesystem::path(testing::TempDir()) / name;
     std::filesystem::remove_all(path);
-    std::filesystem::copy(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / original, path,
+    std::filesystem::copy(std::filesystem::path(places::sources()) / original, path,
                           std::filesystem::copy_options::recursive);
   }
   TestFolder(const TestFolder&) = delete;

@@ -1,4 +1,5 @@
 #include "plan/finding.hpp"
+#include "places.hpp"
 
 #include <gtest/gtest.h>
 
@@ -49,7 +50,7 @@ TEST(FindingCatalogue, UnknownIdIsABrokenPromise) {
 
 // Refresh with FIRSTDRAW_REFRESH=1 build/release/test_plan --gtest_filter='FindingCatalogue.*'
 TEST(FindingCatalogue, IsWhatThePageSays) {
-  const std::string path = FIRSTDRAW_SOURCE_DIR "/docs/findings.md";
+  const std::string path = places::sources() + "/docs/findings.md";
   if (std::getenv("FIRSTDRAW_REFRESH")) std::ofstream(path) << catalogue_markdown();
   std::ostringstream page;
   page << std::ifstream(path).rdbuf();
@@ -108,7 +109,7 @@ TEST(Findings, JsonHasEveryKeyOfTheSchema) {
   SoundBuilding building;
   building.run_plan(3).spare_frac = -0.1;
   const auto all = to_json(all_findings(building.job, building.plan));
-  std::ifstream file(FIRSTDRAW_SOURCE_DIR "/schemas/findings.schema.json");
+  std::ifstream file(places::sources() + "/schemas/findings.schema.json");
   const auto schema = nlohmann::json::parse(file);
   ASSERT_EQ(all.size(), 1u);
   for (const auto& key : schema["items"]["required"]) EXPECT_TRUE(all[0].contains(key)) << key;
@@ -120,7 +121,7 @@ TEST(Findings, JsonHasEveryKeyOfTheSchema) {
 }
 
 TEST(Findings, SchemaListsEveryIdSeverityAndPlaceKind) {
-  std::ifstream file(FIRSTDRAW_SOURCE_DIR "/schemas/findings.schema.json");
+  std::ifstream file(places::sources() + "/schemas/findings.schema.json");
   const auto properties = nlohmann::json::parse(file)["items"]["properties"];
   std::set<std::string> listed, known;
   for (const auto& id : properties["id"]["enum"]) listed.insert(id);

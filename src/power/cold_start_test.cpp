@@ -1,4 +1,5 @@
 #include "power/cold_start.hpp"
+#include "places.hpp"
 
 #include <gtest/gtest.h>
 
@@ -19,7 +20,7 @@ const StartPipe pipe{2500, 0.25, 10, 1};  // a 1 in copper pipe of water behind 
 const StartConditions cold{208, 5};
 
 physics::CableSheet example_sheet(const std::string& cable) {
-  return *job::read_cable_sheet(FIRSTDRAW_SOURCE_DIR "/examples/clinic/catalog/" + cable + ".toml");
+  return *job::read_cable_sheet(places::sources() + "/examples/clinic/catalog/" + cable + ".toml");
 }
 
 double any_between(std::mt19937& random, double low, double high) {

@@ -12,6 +12,7 @@
 #include <memory>
 #include <sstream>
 
+#include "places.hpp"
 #include "power/partition_scenes.hpp"
 
 namespace firstdraw::power::partition {
@@ -56,11 +57,11 @@ struct Solved {
 /// `formulation`: the script. Reads cost, bound and seconds of each line; what follows is for people.
 std::vector<Solved> solved_by_highs(const std::vector<Problem>& problems, const std::string& formulation) {
   const auto file =
-      std::filesystem::path(FIRSTDRAW_BINARY_DIR) /
+      std::filesystem::path(places::build()) /
       (formulation + "_" + ::testing::UnitTest::GetInstance()->current_test_info()->name() + ".json");
   std::ofstream(file) << json_list(problems);
   const std::string command =
-      fmt::format("node {}/tests/npm/{}.mjs {}", FIRSTDRAW_SOURCE_DIR, formulation, file.string());
+      fmt::format("node {}/tests/npm/{}.mjs {}", places::sources(), formulation, file.string());
   const std::unique_ptr<FILE, int (*)(FILE*)> pipe(popen(command.c_str(), "r"),
                                                    [](FILE* opened) { return pclose(opened); });
   std::vector<Solved> all;

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "places.hpp"
 #include "settings/invented_week.hpp"
 
 namespace firstdraw::settings {
@@ -25,10 +26,10 @@ int validate(const Json& json) {
   const int made = mkstemp(name.data());
   EXPECT_GE(made, 0);
   std::ofstream(name) << json.dump();
-  const int status = std::system(("/usr/bin/python3 " FIRSTDRAW_SOURCE_DIR
-                                  "/tests/golden/plan_validate.py " FIRSTDRAW_SOURCE_DIR "/schemas " +
-                                  name + " week")
-                                     .c_str());
+  const int status =
+      std::system(("/usr/bin/python3 " + places::sources() + "/tests/golden/plan_validate.py " +
+                   places::sources() + "/schemas " + name + " week")
+                      .c_str());
   std::filesystem::remove(name);
   return WEXITSTATUS(status);
 }

@@ -11,6 +11,7 @@
 #include <fstream>
 #include <memory>
 
+#include "places.hpp"
 #include "week/optimise_scenes.hpp"
 
 namespace firstdraw::week {
@@ -60,13 +61,13 @@ struct Solved {
 
 std::vector<Solved> solved_by_highs(const std::vector<WeekTask>& tasks) {
   const auto file =
-      std::filesystem::path(FIRSTDRAW_BINARY_DIR) /
+      std::filesystem::path(places::build()) /
       fmt::format("week_schedule_{}.json", ::testing::UnitTest::GetInstance()->current_test_info()->name());
   std::vector<std::string> texts;
   for (const WeekTask& task : tasks) texts.push_back(json(task));
   std::ofstream(file) << fmt::format("[{}]", fmt::join(texts, ","));
   const std::string command =
-      fmt::format("node {}/tests/npm/week_schedule.mjs {}", FIRSTDRAW_SOURCE_DIR, file.string());
+      fmt::format("node {}/tests/npm/week_schedule.mjs {}", places::sources(), file.string());
   const std::unique_ptr<FILE, int (*)(FILE*)> pipe(popen(command.c_str(), "r"),
                                                    [](FILE* opened) { return pclose(opened); });
   std::vector<Solved> all;

@@ -1,5 +1,6 @@
 // Tables here are invented.
 #include "week/tariff_csv.hpp"
+#include "places.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -122,7 +123,7 @@ std::string example_of(const std::string& page) {
 }
 
 TEST(TariffCsv, TheExampleOfThePageIsSound) {
-  const std::string example = example_of(FIRSTDRAW_SOURCE_DIR "/docs/week.md");
+  const std::string example = example_of(places::sources() + "/docs/week.md");
   EXPECT_THAT(errors_of(example), IsEmpty()) << example;
 }
 

@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "job/folder.hpp"
+#include "places.hpp"
 
 namespace firstdraw::job {
 namespace {
@@ -27,7 +28,7 @@ class JobFaults : public testing::Test {
     const auto* test = testing::UnitTest::GetInstance()->current_test_info();
     folder = fs::path(testing::TempDir()) / (std::string("firstdraw_faults_") + test->name());
     fs::remove_all(folder);
-    fs::copy(fs::path(FIRSTDRAW_SOURCE_DIR) / "tests" / "golden" / "job_small", folder,
+    fs::copy(fs::path(places::sources()) / "tests" / "golden" / "job_small", folder,
              fs::copy_options::recursive);
   }
   void TearDown() override {

@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli_program.hpp"
+#include "places.hpp"
 
 namespace firstdraw::golden {
 namespace {
@@ -34,9 +35,8 @@ int validate(const Json& answer) {
   const std::string script =
       "import json, sys, jsonschema\n"
       "jsonschema.validate(json.load(open(sys.argv[2])), json.load(open(sys.argv[1])))";
-  const std::string command = "python3 -c '" + script +
-                              "' " FIRSTDRAW_SOURCE_DIR "/schemas/expect.schema.json " + file +
-                              " 2>/dev/null";
+  const std::string command = "python3 -c '" + script + "' " + places::sources() +
+                              "/schemas/expect.schema.json " + file + " 2>/dev/null";
   return WEXITSTATUS(std::system(command.c_str()));
 }
 

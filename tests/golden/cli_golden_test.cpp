@@ -7,6 +7,7 @@
 #include <cstdlib>
 
 #include "cli_program.hpp"
+#include "places.hpp"
 
 namespace firstdraw::golden {
 namespace {
@@ -86,7 +87,7 @@ TEST_P(CliGolden, PrintsWhatItDid) {
   const Case& asked = GetParam();
   const Ran ran = firstdraw(asked.arguments, {.columns = asked.columns, .variables = {}});
   EXPECT_EQ(ran.code, asked.code);
-  const std::string path = FIRSTDRAW_SOURCE_DIR "/tests/golden/cli/" + asked.name + ".txt";
+  const std::string path = places::sources() + "/tests/golden/cli/" + asked.name + ".txt";
   if (std::getenv("FIRSTDRAW_REFRESH") != nullptr) write_file(path, as_text(ran));
   EXPECT_EQ(as_text(ran), read_file(path));
 }

@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "cli_program.hpp"
+#include "places.hpp"
 
 namespace firstdraw::golden {
 namespace {
@@ -19,18 +20,17 @@ const std::string opening = "```console\n$ ", closing = "```\n";
 
 /// What a user in `folder` sees, on a terminal's width but without its colours.
 std::string output_of(const std::string& command, const Folder& folder) {
-  const std::string line = "cd '" + folder.path("") +
-                           "' && export PATH='" FIRSTDRAW_BINARY_DIR
-                           "':\"$PATH\" COLUMNS=90 && unset NO_COLOR && ( " +
-                           command + " ) >'" + folder.path("output") + "' 2>&1";
+  const std::string line = "cd '" + folder.path("") + "' && export PATH='" + places::build() +
+                           "':\"$PATH\" COLUMNS=90 && unset NO_COLOR && ( " + command + " ) >'" +
+                           folder.path("output") + "' 2>&1";
   if (std::system(line.c_str()) == -1) return "cannot start a shell";
   return read_file(folder.path("output"));
 }
 
 void prepare(const Folder& folder, const std::string& text) {
-  fs::copy(FIRSTDRAW_SOURCE_DIR "/tests/golden/job_broken", folder.path("my-broken-job"),
+  fs::copy(places::sources() + "/tests/golden/job_broken", folder.path("my-broken-job"),
            fs::copy_options::recursive);
-  fs::copy(FIRSTDRAW_SOURCE_DIR "/examples/measured-pipe", folder.path("measured-pipe"));
+  fs::copy(places::sources() + "/examples/measured-pipe", folder.path("measured-pipe"));
   if (text.find("$ firstdraw new my-job") == std::string::npos) output_of("firstdraw new my-job", folder);
 }
 
@@ -50,7 +50,7 @@ std::string with_output(const std::string& text) {
 
 std::vector<std::string> pages() {
   std::vector<std::string> names;
-  for (const auto& entry : fs::directory_iterator(FIRSTDRAW_SOURCE_DIR "/docs/guide")) {
+  for (const auto& entry : fs::directory_iterator(places::sources() + "/docs/guide")) {
     if (read_file(entry.path().string()).find(opening) != std::string::npos)
       names.push_back(entry.path().stem().string());
   }
@@ -61,7 +61,7 @@ std::vector<std::string> pages() {
 class CliGuide : public testing::TestWithParam<std::string> {};
 
 TEST_P(CliGuide, ShowsWhatTheProgramPrints) {
-  const std::string path = FIRSTDRAW_SOURCE_DIR "/docs/guide/" + GetParam() + ".md";
+  const std::string path = places::sources() + "/docs/guide/" + GetParam() + ".md";
   const std::string text = read_file(path), now = with_output(text);
   if (std::getenv("FIRSTDRAW_REFRESH") != nullptr) write_file(path, now);
   EXPECT_EQ(read_file(path), now);

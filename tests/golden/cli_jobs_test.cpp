@@ -11,6 +11,7 @@
 #include <sstream>
 
 #include "cli_program.hpp"
+#include "places.hpp"
 
 namespace firstdraw::golden {
 namespace {
@@ -162,8 +163,7 @@ TEST(CliJobs, APackThatCannotBeWrittenSaysSo) {
 }
 
 TEST(CliJobs, AFullDiskIsNotSuccess) {
-  const int status =
-      std::system((std::string(FIRSTDRAW_BINARY_DIR) + "/firstdraw help >/dev/full 2>/dev/null").c_str());
+  const int status = std::system((places::build() + "/firstdraw help >/dev/full 2>/dev/null").c_str());
   EXPECT_EQ(WEXITSTATUS(status), 4);
 }
 
@@ -192,7 +192,7 @@ int validate(const std::string& schema, const std::string& json) {
       "import json, sys, jsonschema\n"
       "jsonschema.validate(json.load(open(sys.argv[2])), json.load(open(sys.argv[1])))";
   const std::string command =
-      "python3 -c '" + script + "' " FIRSTDRAW_SOURCE_DIR "/schemas/" + schema + " " + json + " 2>/dev/null";
+      "python3 -c '" + script + "' " + places::sources() + "/schemas/" + schema + " " + json + " 2>/dev/null";
   return WEXITSTATUS(std::system(command.c_str()));
 }
 

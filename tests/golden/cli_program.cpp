@@ -11,10 +11,12 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "places.hpp"
+
 namespace firstdraw::golden {
 namespace {
 
-const std::string program = FIRSTDRAW_BINARY_DIR "/firstdraw";
+const std::string program = places::build() + "/firstdraw";
 
 std::vector<char*> pointers(std::vector<std::string>& words) {
   std::vector<char*> result;
@@ -30,7 +32,7 @@ std::vector<char*> pointers(std::vector<std::string>& words) {
   for (const auto& [name, value] : setting.variables)
     variables.push_back(std::string(name).append("=").append(value));
   arguments.insert(arguments.begin(), program);
-  if (chdir(FIRSTDRAW_SOURCE_DIR) == 0)
+  if (chdir(places::sources().c_str()) == 0)
     execve(program.c_str(), pointers(arguments).data(), pointers(variables).data());
   _exit(127);
 }

@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli_program.hpp"
+#include "places.hpp"
 
 namespace firstdraw::golden {
 namespace {
@@ -34,7 +35,7 @@ int validate(const std::string& file, const std::string& schema = "forecast") {
   const std::string script =
       "import json, sys, jsonschema\n"
       "jsonschema.validate(json.load(open(sys.argv[2])), json.load(open(sys.argv[1])))";
-  const std::string command = "/usr/bin/python3 -c '" + script + "' " FIRSTDRAW_SOURCE_DIR "/schemas/" +
+  const std::string command = "/usr/bin/python3 -c '" + script + "' " + places::sources() + "/schemas/" +
                               schema + ".schema.json " + file + " 2>/dev/null";
   return WEXITSTATUS(std::system(command.c_str()));
 }
@@ -136,7 +137,7 @@ TEST(CliSimulate, CautionsStandBelow) {
 TEST(CliSimulate, CtrlCKeepsWhatIsDone) {
   const Folder folder;
   const std::string command =
-      "cd " FIRSTDRAW_SOURCE_DIR " && timeout --preserve-status -s INT 2 " FIRSTDRAW_BINARY_DIR
+      "cd " + places::sources() + " && timeout --preserve-status -s INT 2 " + places::build() +
       "/firstdraw simulate examples/clinic --days 366 --ensemble 1000 --json --csv '" +
       folder.path("tables") + "' >'" + folder.path("out") + "'";
   const int status = std::system(command.c_str());

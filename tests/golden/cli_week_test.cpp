@@ -10,6 +10,7 @@
 #include <stdexcept>
 
 #include "cli_program.hpp"
+#include "places.hpp"
 
 namespace firstdraw::golden {
 namespace {
@@ -22,7 +23,7 @@ using testing::IsEmpty;
 using testing::Not;
 using Json = nlohmann::json;
 
-const std::string clinic = FIRSTDRAW_SOURCE_DIR "/examples/clinic";
+const std::string clinic = places::sources() + "/examples/clinic";
 
 /// The clinic in a folder of its own, with its job.toml changed.
 class ClinicCopy {
@@ -63,9 +64,8 @@ const std::string file_line = "# file = \"tariff.csv\"";
 int validate(const Json& json) {
   const Folder folder;
   write_file(folder.path("week.json"), json.dump());
-  const std::string command = "/usr/bin/python3 " FIRSTDRAW_SOURCE_DIR
-                              "/tests/golden/plan_validate.py " FIRSTDRAW_SOURCE_DIR "/schemas '" +
-                              folder.path("week.json") + "' week";
+  const std::string command = "/usr/bin/python3 " + places::sources() + "/tests/golden/plan_validate.py " +
+                              places::sources() + "/schemas '" + folder.path("week.json") + "' week";
   return WEXITSTATUS(std::system(command.c_str()));
 }
 
@@ -217,7 +217,7 @@ TEST(CliWeek, WrongRecordedDrawsNameTheirLine) {
 
 TEST(CliWeek, CtrlCKeepsTheJsonWhole) {
   const Folder folder;
-  const std::string command = "timeout --preserve-status -s INT 2 " FIRSTDRAW_BINARY_DIR "/firstdraw week '" +
+  const std::string command = "timeout --preserve-status -s INT 2 " + places::build() + "/firstdraw week '" +
                               clinic + "' --members 5000 --json >'" + folder.path("out") + "'";
   EXPECT_EQ(WEXITSTATUS(std::system(command.c_str())), 130);
   const Json answer = Json::parse(read_file(folder.path("out")));

@@ -7,11 +7,12 @@
 #include <iterator>
 
 #include "job/folder.hpp"
+#include "places.hpp"
 
 namespace firstdraw::job {
 namespace {
 
-const std::string golden = std::string(FIRSTDRAW_SOURCE_DIR) + "/tests/golden/";
+const std::string golden = places::sources() + "/tests/golden/";
 
 std::string file_text(const std::string& path) {
   std::ifstream stream(path, std::ios::binary);

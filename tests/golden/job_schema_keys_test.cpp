@@ -8,6 +8,7 @@
 
 #include "job/describe_week.hpp"
 #include "job/key_lister.hpp"
+#include "places.hpp"
 
 namespace firstdraw::job {
 namespace {
@@ -15,7 +16,7 @@ namespace {
 using Json = nlohmann::json;
 
 Json schema(const std::string& name) {
-  std::ifstream file(std::string(FIRSTDRAW_SOURCE_DIR) + "/schemas/" + name);
+  std::ifstream file(places::sources() + "/schemas/" + name);
   return Json::parse(file);
 }
 

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "job/folder.hpp"
+#include "places.hpp"
 #include "week/tariff_csv.hpp"
 #include "week/tariff_json.hpp"
 
@@ -9,7 +10,7 @@ namespace firstdraw {
 namespace {
 
 job::Job example(const std::string& name) {
-  const auto job = job::read_job(std::filesystem::path(FIRSTDRAW_SOURCE_DIR) / "examples" / name);
+  const auto job = job::read_job(std::filesystem::path(places::sources()) / "examples" / name);
   EXPECT_TRUE(job) << job.error().front().text();
   return job.value_or(job::Job{});
 }

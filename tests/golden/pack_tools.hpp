@@ -14,6 +14,7 @@
 #include "forecast/forecast.hpp"
 #include "job/folder.hpp"
 #include "paper/pack.hpp"
+#include "places.hpp"
 #include "plan/plan.hpp"
 
 namespace firstdraw::golden {
@@ -40,7 +41,7 @@ inline std::string bytes_of(const fs::path& path) {
 }
 
 inline job::Job example(const std::string& name) {
-  auto job = job::read_job(fs::path(FIRSTDRAW_SOURCE_DIR) / "examples" / name);
+  auto job = job::read_job(fs::path(places::sources()) / "examples" / name);
   if (!job) {
     ADD_FAILURE() << job.error().front().text();
     return {};

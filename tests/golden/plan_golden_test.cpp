@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "job/folder.hpp"
+#include "places.hpp"
 #include "plan/plan.hpp"
 
 namespace firstdraw {
@@ -17,7 +18,7 @@ namespace {
 namespace fs = std::filesystem;
 using nlohmann::json;
 
-const fs::path source_dir = FIRSTDRAW_SOURCE_DIR;
+const fs::path source_dir = places::sources();
 
 json plan_of(const std::string& example) {
   const auto job = job::read_job(source_dir / "examples" / example);

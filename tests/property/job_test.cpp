@@ -1,6 +1,7 @@
 // Job folders of invented buildings and spoilt files: what is written comes back, and nothing that is read
 // can crash.
 #include "job/folder.hpp"
+#include "places.hpp"
 
 #include <gtest/gtest.h>
 #include <unistd.h>
@@ -391,7 +392,7 @@ void put(const fs::path& path, const std::string& text) { std::ofstream(path, st
 /// Reads the example again and again, each time with one or two files spoilt: there must be problems, each
 /// with a file and a message, or a job, which must then come back when it is written.
 void read_spoilt(const std::string& example, int times) {
-  const auto good = files_of(fs::path(FIRSTDRAW_SOURCE_DIR) / "examples" / example);
+  const auto good = files_of(fs::path(places::sources()) / "examples" / example);
   const fs::path folder = scratch("spoilt_" + example);
   fs::remove_all(folder);
   fs::create_directories(folder / "catalog");

@@ -9,13 +9,14 @@
 #include <stdexcept>
 #include <string>
 
+#include "places.hpp"
 #include "tables/csv.hpp"
 #include "tables/table.hpp"
 
 namespace firstdraw::reference {
 
 inline tables::Table read_published(const std::string& name) {
-  const std::string path = fmt::format("{}/tests/reference/data/{}.csv", FIRSTDRAW_SOURCE_DIR, name);
+  const std::string path = fmt::format("{}/tests/reference/data/{}.csv", places::sources(), name);
   std::ifstream file(path, std::ios::binary);
   if (!file) throw std::runtime_error(fmt::format("cannot read {}", path));
   std::ostringstream text;

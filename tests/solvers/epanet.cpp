@@ -11,6 +11,7 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "places.hpp"
 #include "solvers/grid.hpp"
 
 namespace firstdraw::solvers {
@@ -18,7 +19,7 @@ namespace {
 
 constexpr double per_day = draw::day_s, litres_per_m3 = 1000, mm_per_m = 1000;
 constexpr double head_m = 1000;  // ample: only flows matter here
-const char* const script = FIRSTDRAW_SOURCE_DIR "/tests/npm/epanet_quality.mjs";
+const std::string script = places::sources() + "/tests/npm/epanet_quality.mjs";
 
 std::string node_name(const draw::Scene& scene, int run) {
   for (std::size_t i = 0; i < scene.taps.size(); ++i)
