@@ -87,7 +87,8 @@ job::Result<std::vector<paper::PackFile>> write(const PackCommand& command, cons
                                                 ProgressLine& progress) {
   const auto forecast = forecast_of(command, job, plan, progress);
   const auto report = [&progress](const std::string& stage, double done) { progress.update(stage, done); };
-  return paper::write_pack(job, plan, command.output, report, forecast ? &*forecast : nullptr, week);
+  return paper::write_pack(job, plan, command.output, report,
+                           {forecast ? &*forecast : nullptr, week, nullptr});
 }
 
 settings::WeekAnswer week_of(const PackCommand& command, const job::Job& job, const plan::Plan& plan,

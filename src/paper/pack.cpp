@@ -1,6 +1,5 @@
 #include "paper/pack.hpp"
 
-#include <cairo-pdf.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -13,6 +12,7 @@
 #include "paper/file_out.hpp"
 #include "paper/install.hpp"
 #include "paper/one_line.hpp"
+#include "paper/pdf.hpp"
 #include "paper/sheets.hpp"
 #include "paper/svg.hpp"
 #include "paper/week_charts.hpp"
@@ -20,56 +20,6 @@
 
 namespace firstdraw::paper {
 namespace {
-
-int month_of(std::string_view text) {
-  static constexpr std::array<std::string_view, 12> names{"jan", "feb", "mar", "apr", "may", "jun",
-                                                          "jul", "aug", "sep", "oct", "nov", "dec"};
-  std::string start(text.substr(0, 3));
-  std::ranges::transform(start, start.begin(),
-                         [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
-  const auto found = std::ranges::find(names, start);
-  return found == names.end() ? 0 : static_cast<int>(found - names.begin()) + 1;
-}
-
-// Files carry the job's date when it is written as 2026-03-01, 1 March 2026 or March 1, 2026; otherwise a
-// fixed one: never the clock's, and no guess at 1/3/2026.
-std::chrono::sys_days date_of(const job::Site& site) {
-  int year = 0, month = 0, day = 0;
-  std::array<char, 16> name{};
-  const char* text = site.date.c_str();
-  if (std::sscanf(text, "%4d-%2d-%2d", &year, &month, &day) != 3) {
-    const bool read = std::sscanf(text, "%2d %15[A-Za-z] %4d", &day, name.data(), &year) == 3 ||
-                      std::sscanf(text, "%15[A-Za-z] %2d, %4d", name.data(), &day, &year) == 3;
-    month = read ? month_of(name.data()) : 0;
-  }
-  const std::chrono::year_month_day date{std::chrono::year{year},
-                                         std::chrono::month{static_cast<unsigned>(std::max(month, 0))},
-                                         std::chrono::day{static_cast<unsigned>(std::max(day, 0))}};
-  const bool usable = date.ok() && year >= 1980 && year < 2100;
-  return usable ? std::chrono::sys_days{date} : std::chrono::sys_days{std::chrono::year{2000} / 1 / 1};
-}
-
-std::string iso_text(std::chrono::sys_days day) {
-  const std::chrono::year_month_day date{day};
-  return fmt::format("{:04}-{:02}-{:02}T00:00:00Z", static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
-}
-
-Identity identity_of(const job::Job& job) {
-  std::string reference;
-  const auto add = [&](const char* label, const std::string& value) {
-    if (!value.empty())
-      reference += (reference.empty() ? "" : " · ") + std::string(label) + clean_text(value);
-  };
-  add("", job.site.project_number);
-  add("Revision ", job.site.revision);
-  add("", job.site.date);
-  std::string name = clean_text(job.site.name);
-  std::ranges::replace(name, '\n', ' ');
-  std::ranges::replace(reference, '\n', ' ');
-  return {"Hand-over pack",           name, reference, clean_text(job.site.prepared_by), job.paper,
-          iso_text(date_of(job.site))};
-}
 
 void set_book(Book& book, const Pack& pack) {
   cover(book, pack);
@@ -88,58 +38,13 @@ void set_book(Book& book, const Pack& pack) {
   first_draw(book, pack);
   installation_sheets(book, pack);
   field_test_sheets(book, pack);
+  commissioning_summary(book, pack);
   labels(book, pack);
   assumptions(book, pack);
   findings(book, pack);
   cautions(book, pack);
   sources(book, pack);
   book.finish();
-}
-
-Contents learn_contents(const Identity& identity, const Pack& pack, Typesetter& type) {
-  constexpr int most_rounds =
-      5;  // page numbers settle after two: the contents' own length is all that can change
-  Contents known;
-  for (int round = 0; round < most_rounds; ++round) {
-    Book book(identity, known, type, nullptr);
-    set_book(book, pack);
-    if (book.learnt() == known) break;
-    known = book.learnt();
-  }
-  return known;
-}
-
-cairo_status_t collect(void* closure, const unsigned char* data, unsigned int length) {
-  static_cast<std::string*>(closure)->append(reinterpret_cast<const char*>(data), length);
-  return CAIRO_STATUS_SUCCESS;
-}
-
-void describe(cairo_surface_t* surface, const Identity& identity) {
-  const std::string title = identity.job_name + ": hand-over pack";
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title.c_str());
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, identity.author.c_str());
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
-                                 "Electrically traced domestic hot-water piping");
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "Firstdraw");
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, identity.iso_date.c_str());
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, identity.iso_date.c_str());
-}
-
-std::expected<std::string, std::string> pdf_bytes(const Pack& pack, Typesetter& type) {
-  const Identity identity = identity_of(pack.job);
-  const Contents known = learn_contents(identity, pack, type);
-  std::string bytes;
-  cairo_surface_t* surface = cairo_pdf_surface_create_for_stream(collect, &bytes, 595, 842);
-  describe(surface, identity);
-  {
-    Book book(identity, known, type, surface);
-    set_book(book, pack);
-  }
-  cairo_surface_finish(surface);
-  const cairo_status_t status = cairo_surface_status(surface);
-  cairo_surface_destroy(surface);
-  if (status != CAIRO_STATUS_SUCCESS) return std::unexpected(cairo_status_to_string(status));
-  return bytes;
 }
 
 std::string riser_svg(const Pack& pack, Typesetter& type, const std::string& title,
@@ -217,6 +122,12 @@ std::string file_part(const std::string& id) {
   return safe.size() > 120 ? safe.substr(0, 120) : safe;
 }
 
+std::string records_text(const std::vector<store::Record>& records) {
+  std::string text;
+  for (const store::Record& record : records) text += store::canonical_text(record) + "\n";
+  return text;
+}
+
 class Writer {
  public:
   Writer(const Pack& pack, std::filesystem::path folder, const Progress& progress, Typesetter& type)
@@ -224,7 +135,8 @@ class Writer {
 
   job::Result<std::vector<PackFile>> write() {
     report("hand-over pack", 0);
-    auto pdf = pdf_bytes(pack_, type_);
+    auto pdf = pdf_of(
+        identity_of(pack_.job, "Hand-over pack"), [this](Book& book) { set_book(book, pack_); }, type_);
     if (!pdf)
       return std::unexpected(file_trouble(folder_ / "hand-over.pdf", "cannot be set: " + pdf.error(), ""));
     if (auto done = store("hand-over.pdf", "the hand-over pack", *pdf); !done)
@@ -238,20 +150,7 @@ class Writer {
     report("drawings", 0.85);
     if (auto done = drawings(); !done) return std::unexpected(done.error());
     report("plan", 0.95);
-    if (auto done =
-            store("plan.json", "the plan, for programs", plan::to_json(pack_.job, pack_.plan).dump(2) + "\n");
-        !done)
-      return std::unexpected(done.error());
-    if (pack_.forecast)
-      if (auto done = store("forecast.json", "the forecast, for programs",
-                            forecast::to_json(pack_.job, *pack_.forecast).dump(2) + "\n");
-          !done)
-        return std::unexpected(done.error());
-    if (pack_.week)
-      if (auto done = store("week.json", "the week, for programs",
-                            settings::to_json(pack_.job, *pack_.week).dump(2) + "\n");
-          !done)
-        return std::unexpected(done.error());
+    if (auto done = for_programs(); !done) return std::unexpected(done.error());
     report("done", 1);
     return files_;
   }
@@ -264,6 +163,21 @@ class Writer {
   job::Result<void> store(const std::string& name, const std::string& what, const std::string& bytes) {
     auto done = write_file(folder_ / name, bytes);
     if (done) files_.push_back({folder_ / name, what});
+    return done;
+  }
+
+  /// The same as text that programs read.
+  job::Result<void> for_programs() {
+    const auto json = [](const nlohmann::json& value) { return value.dump(2) + "\n"; };
+    auto done = store("plan.json", "the plan, for programs", json(plan::to_json(pack_.job, pack_.plan)));
+    if (done && pack_.forecast)
+      done = store("forecast.json", "the forecast, for programs",
+                   json(forecast::to_json(pack_.job, *pack_.forecast)));
+    if (done && pack_.week)
+      done = store("week.json", "the week, for programs", json(settings::to_json(pack_.job, *pack_.week)));
+    if (done && pack_.field && !pack_.field->records.empty())
+      done = store("records.jsonl", "the records, a line each, whose SHA-256 is the next one's link",
+                   records_text(pack_.field->records));
     return done;
   }
 
@@ -341,13 +255,13 @@ class Writer {
 
 job::Result<std::vector<PackFile>> write_pack(const job::Job& job, const plan::Plan& plan,
                                               const std::filesystem::path& folder, const Progress& progress,
-                                              const forecast::Forecast* forecast,
-                                              const settings::WeekAnswer* week) {
+                                              const Beside& beside) {
   if (auto made = make_folder(folder); !made) return std::unexpected(made.error());
   auto type = Typesetter::create();
   if (!type) return std::unexpected(file_trouble(folder, type.error(), "install the package fonts-inter"));
   const RiserDrawing drawing = draw_riser(job, plan.network);
-  const Pack pack{job, plan, drawing, Show(job), forecast, current_grids(job, plan), week};
+  const Pack pack{job,         plan,        drawing, Show(job), beside.forecast, current_grids(job, plan),
+                  beside.week, beside.field};
   return Writer(pack, folder, progress, *type).write();
 }
 

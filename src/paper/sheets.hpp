@@ -3,6 +3,7 @@
 
 #include "forecast/forecast.hpp"
 #include "paper/currents.hpp"
+#include "paper/field_book.hpp"
 #include "paper/flow.hpp"
 #include "paper/naming.hpp"
 #include "paper/riser_picture.hpp"
@@ -20,6 +21,7 @@ struct Pack {
   const forecast::Forecast* forecast = nullptr;  // none: no sheets of the network in time
   std::vector<CurrentGrid> currents{};           // like plan.circuits
   const settings::WeekAnswer* week = nullptr;    // none: settings as the plan alone has them
+  const FieldBook* field = nullptr;              // none: blank test sheets
 };
 
 void cover(Book& book, const Pack& pack);
@@ -57,6 +59,9 @@ void forecast_riser_sheets(Book& book, const Pack& pack);
 RunShades growth_shades(const job::Job& job, const forecast::Forecast& forecast);
 void installation_sheets(Book& book, const Pack& pack);
 void field_test_sheets(Book& book, const Pack& pack);
+/// Results of the tests where there are any, signature blocks always, records and their hash.
+void commissioning_summary(Book& book, const Pack& pack);
+void recorded(Book& book, const Pack& pack);
 void labels(Book& book, const Pack& pack);
 void assumptions(Book& book, const Pack& pack);
 /// The plan's findings and those of the week that are not among them.

@@ -25,7 +25,7 @@ class PackForecast : public testing::TestWithParam<Case> {
     plan_ = planned(job_);
     forecast_ = simulated(job_, plan_);
     folder_.emplace("forecast-" + GetParam().name);
-    const auto written = paper::write_pack(job_, plan_, folder_->path(), {}, &forecast_);
+    const auto written = paper::write_pack(job_, plan_, folder_->path(), {}, {.forecast = &forecast_});
     ASSERT_TRUE(written) << written.error().front().text();
   }
 
@@ -129,9 +129,9 @@ TEST(PackForecastFiles, AreTheSameForAnyNumberOfThreads) {
   const plan::Plan plan = planned(job);
   const forecast::Forecast one = simulated(job, plan, 1), two = simulated(job, plan, 2);
   const PackFolder first("threads-one"), second("threads-two");
-  const auto written = paper::write_pack(job, plan, first.path(), {}, &one);
+  const auto written = paper::write_pack(job, plan, first.path(), {}, {.forecast = &one});
   ASSERT_TRUE(written);
-  ASSERT_TRUE(paper::write_pack(job, plan, second.path(), {}, &two));
+  ASSERT_TRUE(paper::write_pack(job, plan, second.path(), {}, {.forecast = &two}));
   for (const auto& file : *written)
     EXPECT_EQ(bytes_of(file.path), bytes_of(second.path() / file.path.filename())) << file.path;
 }

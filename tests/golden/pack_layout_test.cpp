@@ -24,7 +24,7 @@ class PackLayout : public testing::TestWithParam<Case> {
     const PackFolder folder("layout-" + GetParam().name);
     plan_ = planned(job_);
     const forecast::Forecast forecast = simulated(job_, plan_);
-    const auto written = paper::write_pack(job_, plan_, folder.path(), {}, &forecast);
+    const auto written = paper::write_pack(job_, plan_, folder.path(), {}, {.forecast = &forecast});
     ASSERT_TRUE(written) << written.error().front().text();
     std::istringstream all(output_of("pdftotext -layout '" + folder.file("hand-over.pdf") + "' -"));
     for (std::string page; std::getline(all, page, '\f');)

@@ -60,7 +60,7 @@ class PackPages : public testing::TestWithParam<Case> {
     folder_.emplace("pages-" + GetParam().name);
     const plan::Plan plan = planned(job_);
     const forecast::Forecast forecast = simulated(job_, plan);
-    const auto written = paper::write_pack(job_, plan, folder_->path(), {}, &forecast);
+    const auto written = paper::write_pack(job_, plan, folder_->path(), {}, {.forecast = &forecast});
     ASSERT_TRUE(written) << written.error().front().text();
   }
   std::string pdf() const { return folder_->file("hand-over.pdf"); }
