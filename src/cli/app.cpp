@@ -26,7 +26,7 @@ CommonOptions options_as_written(const std::vector<std::string>& arguments) {
 const CLI::App& called_command(const CLI::App& app) {
   const std::vector<const CLI::App*> called =
       app.get_subcommands([](const CLI::App* command) { return command->parsed(); });
-  return called.empty() ? app : *called.front();
+  return called.empty() ? app : called_command(*called.front());
 }
 
 std::vector<std::string> option_names(const CLI::App& command) {
@@ -56,15 +56,17 @@ job::Diagnostic unexpected(const CLI::App& app, const std::vector<std::string>& 
       std::ranges::find_if(extras, [](const std::string& word) { return word.starts_with("-"); });
   if (option != extras.end()) {
     const std::string name = option->substr(0, option->find('='));
-    const std::string help = fmt::format("firstdraw{}{} --help lists them", &command == &app ? "" : " ",
-                                         &command == &app ? "" : command.get_name());
+    const std::string help =
+        fmt::format("firstdraw{}{} --help lists them", &command == &app ? "" : " ", full_name(command));
     return complaint(name, "there is no such option", did_you_mean(name, option_names(command), help));
   }
   const std::string& word = extras.front();
-  if (&command != &app)
-    return complaint(word, fmt::format("one argument too many for firstdraw {}", command.get_name()));
-  return complaint(word, "there is no such command",
-                   did_you_mean(word, command_names(app), "firstdraw --help lists them"));
+  if (&command != &app && commands_of(command).empty())
+    return complaint(word, fmt::format("one argument too many for firstdraw {}", full_name(command)));
+  const std::string name = &command == &app ? "" : full_name(command) + " ";
+  return complaint(
+      word, "there is no such command",
+      did_you_mean(word, command_names(command), fmt::format("firstdraw {}--help lists them", name)));
 }
 
 job::Diagnostic what_is_wrong(CLI::App& app, const CLI::ParseError& error) {
@@ -77,7 +79,7 @@ job::Diagnostic what_is_wrong(CLI::App& app, const CLI::ParseError& error) {
   }
   const CLI::App& command = called_command(app);
   return complaint("", text,
-                   &command == &app ? "" : fmt::format("firstdraw {} --help shows how", command.get_name()));
+                   &command == &app ? "" : fmt::format("firstdraw {} --help shows how", full_name(command)));
 }
 
 ExitCode show_version(const Context& context) {
@@ -112,8 +114,9 @@ ExitCode parse_and_act(const std::vector<std::string>& arguments, std::ostream& 
   Program program(first_look.width, first_look.colour);
   bool wants_version = false;
   program.app().add_flag("--version", wants_version, "the program's version");
-  for (const auto add : {add_new, add_check, add_plan, add_circuits, add_simulate, add_replay, add_week,
-                         add_pack, add_loss, add_cable, add_expect, add_explain, add_completion, add_help}) {
+  for (const auto add :
+       {add_new, add_check, add_plan, add_circuits, add_simulate, add_replay, add_week, add_watch, add_pack,
+        add_loss, add_cable, add_expect, add_explain, add_completion, add_help}) {
     add(program);
   }
   try {

@@ -54,7 +54,12 @@ Program::Program(int help_width, bool colour)
 
 CLI::App* Program::add_command(const std::string& name, const std::string& what,
                                const std::vector<Example>& examples) {
-  CLI::App* command = app_.add_subcommand(name, what);
+  return add_command(&app_, name, what, examples);
+}
+
+CLI::App* Program::add_command(CLI::App* within, const std::string& name, const std::string& what,
+                               const std::vector<Example>& examples) {
+  CLI::App* command = within->add_subcommand(name, what);
   std::string footer;
   for (const Example& example : examples) footer += fmt::format("{}\n{}\n", example.command, example.what);
   command->footer(footer);
@@ -89,6 +94,13 @@ CLI::Option* add_choices(CLI::App* command, const std::string& names, std::vecto
 
 std::vector<const CLI::App*> commands_of(const CLI::App& app) {
   return app.get_subcommands([](const CLI::App*) { return true; });
+}
+
+std::string full_name(const CLI::App& command) {
+  const CLI::App* parent = command.get_parent();
+  if (parent == nullptr) return {};
+  const std::string before = full_name(*parent);
+  return before.empty() ? command.get_name() : before + " " + command.get_name();
 }
 
 }  // namespace firstdraw::cli

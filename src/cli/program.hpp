@@ -31,6 +31,9 @@ class Program {
   /// `when_called`.
   CLI::App* add_command(const std::string& name, const std::string& what,
                         const std::vector<Example>& examples);
+  /// A command within a command: "watch import".
+  CLI::App* add_command(CLI::App* within, const std::string& name, const std::string& what,
+                        const std::vector<Example>& examples);
   void when_called(CLI::App* command, Action action);
 
   CLI::App& app() { return app_; }
@@ -53,6 +56,8 @@ CLI::Option* add_choices(CLI::App* command, const std::string& names, std::vecto
                          const std::string& what, const std::vector<std::string>& choices);
 /// Subcommands of `app` by name, in the order they were added.
 std::vector<const CLI::App*> commands_of(const CLI::App& app);
+/// "watch import": a command's name with those it stands within, without the program's.
+std::string full_name(const CLI::App& command);
 
 // One function per command, each in command_<name>.cpp.
 void add_new(Program& program);
@@ -63,6 +68,7 @@ void add_pack(Program& program);
 void add_simulate(Program& program);
 void add_replay(Program& program);
 void add_week(Program& program);
+void add_watch(Program& program);
 void add_loss(Program& program);
 void add_cable(Program& program);
 void add_expect(Program& program);
