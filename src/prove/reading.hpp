@@ -53,6 +53,9 @@ struct WhatHelp {
   std::string_view says;            // one line
 };
 std::span<const WhatHelp> what_help();
+const WhatHelp& help_of(What what);
+bool is_text(What what);    // the reading is in `text`
+bool is_yes_no(What what);  // 1 or 0
 std::string_view name_of(What what);
 std::string_view name_of(Stage stage);  // "before-energising"
 std::optional<Stage> stage_named(std::string_view name);

@@ -109,6 +109,7 @@ class Reader {
 
   std::expected<CsvText, CsvError> read() {
     CsvText csv;
+    csv.separator = separator_;
     bool have_header = false;
     while (!cursor_.at_end()) {
       if (cursor_.peek() == '#') {

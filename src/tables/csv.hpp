@@ -18,6 +18,7 @@ struct CsvCell {
 struct CsvText {
   std::vector<CsvCell> header;
   std::vector<std::vector<CsvCell>> rows;  // blank lines and lines that start with '#' are left out
+  char separator = ',';                    // or ';' or tab: whichever the header line uses
 };
 
 struct CsvError {

@@ -114,8 +114,18 @@ Display duration_display(double duration_s) {
   return size < 48 * 3600 ? in("h", 1) : in("d", 1);
 }
 
+Display resistance_display(double ohm) {
+  const double size = std::abs(ohm);
+  const auto in = [](std::string_view name) { return Display{find_unit(name, Kind::resistance), 2, true}; };
+  if (size < 1e4) return in("Ω");
+  if (size < 1e6) return in("kΩ");
+  return size < 1e10 ? in("MΩ") : in("GΩ");
+}
+
 Display best_display(double value_si, Kind kind, System system) {
-  return kind == Kind::duration ? duration_display(value_si) : display(kind, system);
+  if (kind == Kind::duration) return duration_display(value_si);
+  if (kind == Kind::resistance) return resistance_display(value_si);
+  return display(kind, system);
 }
 
 bool same_bits(double a, double b) {

@@ -37,6 +37,7 @@ enum class Kind {
   duration,                // s
   angle,                   // rad
   fraction,                // 1 (0.8 or "80 %")
+  capacitance,             // F
 };
 
 enum class System { metric, us };
@@ -60,7 +61,7 @@ double from_si(double value_si, std::string_view unit, Kind kind);
 std::string_view display_unit(Kind kind, System system);
 
 /// Number with the decimals that suit the unit, and the unit: "115 °F", "12.5 ft", "6.3 W/m". Zeros at the
-/// end are left out; a duration is shown in s, min, h or d as suits it.
+/// end are left out; a duration is shown in s, min, h or d, a resistance in Ω, kΩ, MΩ or GΩ as suits it.
 /// A value that is not finite is shown as "–".
 std::string show(double value_si, Kind kind, System system);
 /// The number alone, for table cells under a heading that names `display_unit` (a duration: h). Columns

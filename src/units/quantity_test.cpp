@@ -81,23 +81,27 @@ INSTANTIATE_TEST_SUITE_P(
 
 INSTANTIATE_TEST_SUITE_P(
     Electricity, Readings,
-    testing::Values(Reading{"208 V", Kind::voltage, 208}, Reading{"208V", Kind::voltage, 208},
-                    Reading{"230 V ac", Kind::voltage, 230}, Reading{"1 kV", Kind::voltage, 1000},
-                    Reading{"30 mA", Kind::current, 0.03}, Reading{"16 amps", Kind::current, 16},
-                    Reading{"0.1 A/ft", Kind::current_per_length, 0.1 / 0.3048},
-                    Reading{"0.1 A/m", Kind::current_per_length, 0.1}, Reading{"10 Ω", Kind::resistance, 10},
-                    Reading{"10 ohms", Kind::resistance, 10}, Reading{"20 MΩ", Kind::resistance, 2e7},
-                    Reading{"20 Mohm", Kind::resistance, 2e7}, Reading{"20 megohms", Kind::resistance, 2e7},
-                    Reading{"20 mΩ", Kind::resistance, 0.02},
-                    Reading{"27 ohm/km", Kind::resistance_per_length, 0.027},
-                    Reading{"27 mΩ/m", Kind::resistance_per_length, 0.027},
-                    Reading{"1.98 ohm/kft", Kind::resistance_per_length, 1.98 / 304.8},
-                    Reading{"1.98 Ω/1000 ft", Kind::resistance_per_length, 1.98 / 304.8},
-                    Reading{"0.45 nF/m", Kind::capacitance_per_length, 0.45e-9},
-                    Reading{"450 pF/m", Kind::capacitance_per_length, 0.45e-9},
-                    Reading{"0.3048 nF/ft", Kind::capacitance_per_length, 1e-9},
-                    Reading{"304.8 pF/ft", Kind::capacitance_per_length, 1e-9},
-                    Reading{"60 Hz", Kind::frequency, 60}));
+    testing::Values(
+        Reading{"208 V", Kind::voltage, 208}, Reading{"208V", Kind::voltage, 208},
+        Reading{"230 V ac", Kind::voltage, 230}, Reading{"1 kV", Kind::voltage, 1000},
+        Reading{"30 mA", Kind::current, 0.03}, Reading{"16 amps", Kind::current, 16},
+        Reading{"0.1 A/ft", Kind::current_per_length, 0.1 / 0.3048},
+        Reading{"0.1 A/m", Kind::current_per_length, 0.1}, Reading{"10 Ω", Kind::resistance, 10},
+        Reading{"10 ohms", Kind::resistance, 10}, Reading{"20 MΩ", Kind::resistance, 2e7},
+        Reading{"20 Mohm", Kind::resistance, 2e7}, Reading{"20 megohms", Kind::resistance, 2e7},
+        Reading{"20 mΩ", Kind::resistance, 0.02}, Reading{"27 ohm/km", Kind::resistance_per_length, 0.027},
+        Reading{"27 mΩ/m", Kind::resistance_per_length, 0.027},
+        Reading{"1.98 ohm/kft", Kind::resistance_per_length, 1.98 / 304.8},
+        Reading{"1.98 Ω/1000 ft", Kind::resistance_per_length, 1.98 / 304.8},
+        Reading{"0.45 nF/m", Kind::capacitance_per_length, 0.45e-9},
+        Reading{"450 pF/m", Kind::capacitance_per_length, 0.45e-9},
+        Reading{"0.3048 nF/ft", Kind::capacitance_per_length, 1e-9},
+        Reading{"304.8 pF/ft", Kind::capacitance_per_length, 1e-9}, Reading{"60 Hz", Kind::frequency, 60},
+        Reading{"2 GΩ", Kind::resistance, 2e9}, Reading{"2 GOhm", Kind::resistance, 2e9},
+        Reading{"2 gigohms", Kind::resistance, 2e9}, Reading{"1.2 kΩ", Kind::resistance, 1200},
+        Reading{"0.1 TΩ", Kind::resistance, 1e11}, Reading{"80 µA", Kind::current, 80e-6},
+        Reading{"45 nF", Kind::capacitance, 45e-9}, Reading{"0.045 µF", Kind::capacitance, 45e-9},
+        Reading{"0.045 uF", Kind::capacitance, 45e-9}, Reading{"450 pF", Kind::capacitance, 0.45e-9}));
 
 INSTANTIATE_TEST_SUITE_P(
     Water, Readings,
@@ -204,6 +208,15 @@ TEST(Show, DurationsInTheUnitThatSuits) {
   EXPECT_EQ(show(600, Kind::duration, System::us), "10 min");
   EXPECT_EQ(show(9000, Kind::duration, System::us), "2.5 h");
   EXPECT_EQ(show(259200, Kind::duration, System::us), "3 d");
+}
+
+TEST(Show, ResistancesInTheUnitThatSuits) {
+  EXPECT_EQ(show(2.58, Kind::resistance, System::us), "2.58 Ω");
+  EXPECT_EQ(show(12.5e3, Kind::resistance, System::us), "12.5 kΩ");
+  EXPECT_EQ(show(20e6, Kind::resistance, System::us), "20 MΩ");
+  EXPECT_EQ(show(2e9, Kind::resistance, System::us), "2000 MΩ");
+  EXPECT_EQ(show(20e9, Kind::resistance, System::us), "20 GΩ");
+  EXPECT_EQ(show(45e-9, Kind::capacitance, System::us), "45 nF");
 }
 
 TEST(Show, ADashWhereThereIsNoNumber) {

@@ -101,6 +101,7 @@ constexpr Unit kUnits[] = {
 
     {current, "A", "a"},
     {current, "mA", "ma", 1, 1000, 0, kExact},
+    {current, "µA", "ua", 1, 1e6},
     {current, "kA", "ka", 1000},
 
     {current_per_length, "A/m", "a/m"},
@@ -113,6 +114,8 @@ constexpr Unit kUnits[] = {
     {resistance, "kΩ", "kohm|kiloohm|kilohm", 1000},
     {resistance, "MΩ", "mohm", 1e6, 1, 0, kExact},
     {resistance, "MΩ", "megohm|megaohm", 1e6},
+    {resistance, "GΩ", "gohm|gigohm|gigaohm", 1e9},
+    {resistance, "TΩ", "tohm|teraohm", 1e12},
 
     {resistance_per_length, "Ω/m", "ohm/m"},
     {resistance_per_length, "mΩ/m", "mohm/m", 1, 1000, 0, kExact},
@@ -144,6 +147,11 @@ constexpr Unit kUnits[] = {
 
     {fraction, "", ""},
     {fraction, "%", "%", 1, 100},
+
+    {capacitance, "F", "f"},
+    {capacitance, "µF", "uf", 1, 1e6},
+    {capacitance, "nF", "nf", 1, 1e9},
+    {capacitance, "pF", "pf", 1, 1e12},
 };
 
 // A size is written in the units of a length.
@@ -167,7 +175,8 @@ const std::map<std::string_view, std::string_view>& words() {
       {"percent", "%"},      {"per", "/"},          {"hertz", "hz"},       {"millimeter", "mm"},
       {"millimeters", "mm"}, {"millimetre", "mm"},  {"millimetres", "mm"}, {"centimeter", "cm"},
       {"centimeters", "cm"}, {"centimetre", "cm"},  {"centimetres", "cm"}, {"kilowatt", "kw"},
-      {"kilowatts", "kw"},   {"megohms", "megohm"}, {"square", "sq"},      {"cubic", "cu"},
+      {"kilowatts", "kw"},   {"megohms", "megohm"}, {"gigohms", "gigohm"}, {"square", "sq"},
+      {"cubic", "cu"},
   };
   return map;
 }
@@ -275,6 +284,7 @@ constexpr DisplayChoice kDisplays[] = {
     {duration, "h", 1, "h", 1, false},
     {angle, "°", 0, "°", 0, true},
     {fraction, "%", 1, "%", 1, false},
+    {capacitance, "nF", 1, "nF", 1, true},
 };
 
 Display make_display(Kind kind, std::string_view name, int decimals, bool trimmed) {
@@ -304,7 +314,7 @@ std::vector<std::string> unit_names(Kind kind) {
 }
 
 std::string_view kind_name(Kind kind) {
-  constexpr std::array<std::string_view, 23> kNames{"length",
+  constexpr std::array<std::string_view, 24> kNames{"length",
                                                     "size",
                                                     "area",
                                                     "volume",
@@ -326,7 +336,8 @@ std::string_view kind_name(Kind kind) {
                                                     "frequency",
                                                     "duration",
                                                     "angle",
-                                                    "share"};
+                                                    "share",
+                                                    "capacitance"};
   return kNames.at(static_cast<std::size_t>(kind));
 }
 
