@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <expected>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -45,19 +46,31 @@ struct Draft {
   std::string body = "{}";                 // JSON object; what it holds depends on the kind: docs/records.md
   std::vector<Attachment> attachments{};   // put before with Store::put_file
   std::optional<std::int64_t> corrects{};  // number of the record that this one takes the place of
+  bool operator==(const Draft&) const = default;
 };
 
+/// `body` is in canonical form here: see canonical_text.
 struct Record : Draft {
   std::string job;            // whose book
   std::int64_t number = 0;    // 1, 2, 3… within the book, without gaps
   std::string stored_at;      // RFC 3339, UTC, by the storing machine's clock
   std::string previous_hash;  // 64 zeros before the first
   std::string hash;           // SHA-256, lower-case hex, of canonical_text(*this)
+  bool operator==(const Record&) const = default;
 };
 
+/// previous_hash of the first record of a book.
+inline constexpr std::string_view no_hash =
+    "0000000000000000000000000000000000000000000000000000000000000000";
+
 /// The text that is hashed: one line of canonical JSON (keys sorted, no blanks, UTF-8, numbers of the body as
-/// they were written) of everything but `hash` itself. Anyone with a SHA-256 tool can check it.
+/// they were written: json_text.hpp) of everything but `hash` itself. `body` goes in as it stands. Anyone
+/// with a SHA-256 tool can check it.
 std::string canonical_text(const Record& record);
 std::string hash_of(const Record& record);
+
+/// Reads a canonical text back; errors in one sentence. `hash` is computed, so that a record that was read is
+/// right only if its hash is the one it should have.
+std::expected<Record, std::string> read_canonical(std::string_view text);
 
 }  // namespace firstdraw::store

@@ -5,6 +5,7 @@
 
 #include <soci/soci.h>
 
+#include <chrono>
 #include <functional>
 #include <memory>
 #include <mutex>
@@ -15,6 +16,8 @@
 #include <utility>
 
 #include "store/address.hpp"
+#include "store/hex.hpp"
+#include "store/side.hpp"
 #include "store/store.hpp"
 
 namespace firstdraw::store {
@@ -27,7 +30,6 @@ struct Stop {
 /// Where bytes go into a BLOB or bytea column write `decode(:name, 'hex')` and bind to_hex(bytes); where they
 /// come out select `encode(column, 'hex')` and call from_hex: PostgreSQL has these functions, and SQLite
 /// connections are given them.
-std::string to_hex(std::string_view bytes);
 std::string from_hex(std::string_view hex);  // throws Stop (damaged) when it is none
 
 /// Waits until no other transaction writes this book (at most some 10 s, then `busy`); until the end of the
@@ -36,18 +38,18 @@ void lock_book(soci::session& sql, Dialect dialect, std::string_view job);
 
 struct Store::Inside {
   Address address;
+  const Side& side;
   std::recursive_mutex one_at_a_time;
   std::unique_ptr<soci::session> connection;  // none: made anew by the next call
 
-  /// An append whose commit could not be confirmed before the call had to answer.
+  /// An append whose fate was not known yet when the call had to answer; the same draft is looked for first.
   struct Unsure {
-    std::string job;
     Draft draft;
     Record record;
   };
   std::optional<Unsure> unsure;
 
-  explicit Inside(Address where) : address(std::move(where)) {}
+  explicit Inside(Address where) : address(std::move(where)), side(side_of(address.dialect)) {}
   Dialect dialect() const { return address.dialect; }
 
   enum class Access { read, write };
@@ -57,8 +59,13 @@ struct Store::Inside {
   /// One transaction. A connection found broken before the commit is made anew and the work done again.
   /// When it breaks during the commit, `confirm` is asked on a new connection, in a transaction of its own,
   /// whether the work got through (work without `confirm` must be such that doing it again does no harm).
-  /// PostgreSQL's confirm must lock_book first, so that it sees the end of what it asks about.
+  /// PostgreSQL's confirm must lock_book first, so that it sees the end of what it asks about. When the
+  /// database does not come back in time, `fate_unknown` is true beside the Failure.
   Result<void> run(Access access, const Work& work, const Confirm& confirm = {});
+  bool fate_unknown = false;
+
+  /// The first connection, with the tables brought up to date.
+  Result<void> open(bool create);
 
   /// What `work` returns, from one unchanging view of the database.
   template <class Function>
@@ -73,6 +80,12 @@ struct Store::Inside {
   }
 
  private:
+  void connect_again();
+  std::optional<Trouble> attempt(Access access, const Work& work, bool& committing);
+  Trouble after(const std::exception& error);
+  std::optional<Failure> wait_for_connection(const Trouble& trouble, std::chrono::seconds patience);
+  Result<bool> settle(const Confirm& confirm);
+
   template <class Function>
   auto run_for(Access access, Function& work, const Confirm& confirm)
       -> Result<std::invoke_result_t<Function&, soci::session&>> {
