@@ -61,6 +61,12 @@ const toml::array* TomlReader::take_array(std::string_view key, const char* expe
   return nullptr;
 }
 
+const toml::array* TomlReader::list(std::string_view key, const char* expected) {
+  if (table_.get(key)) return take_array(key, expected);
+  take(key);
+  return nullptr;
+}
+
 void TomlReader::text(std::string_view key, std::string& value, const Need<std::string>& need) {
   const auto* text = take_text(key);
   if (text && text->empty() && need.missing != Missing::blank) return problem(key, "must not be empty");

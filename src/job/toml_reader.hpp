@@ -68,6 +68,9 @@ class TomlReader {
   template <class T>
   void rows(std::string_view key, std::vector<T>& values, std::size_t least);
 
+  /// A list that the caller reads by itself; null when it is left out or, with a problem, no list.
+  const toml::array* list(std::string_view key, const char* expected);
+
   /// Reports keys that no description asked for.
   void finish();
 
