@@ -1,8 +1,9 @@
 // Logged readings: a series is what one sensor or meter says over time. Stored by the UTC day, packed, with
-// one row of figures a day, so that a year of minutes of a whole portfolio stays usable. docs/records.md.
+// one row of figures a day, so that a year of minutes of a whole portfolio stays usable. docs/archive.md.
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <string>
 
 namespace firstdraw::store {
@@ -21,6 +22,13 @@ struct SeriesInfo {
   bool operator==(const SeriesInfo&) const = default;
 };
 
+/// What one series is to take in.
+struct SeriesBatch {
+  std::int64_t series = 0;
+  std::span<const Sample> samples;
+};
+
+/// Of the moments that were given, each counted once.
 struct WriteCount {
   std::int64_t added = 0, replaced = 0, same = 0;
 };

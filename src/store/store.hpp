@@ -64,18 +64,25 @@ class Store {
   Result<std::string> file(std::string_view sha256) const;
 
   /// Logged readings: series.hpp.
-  Result<std::int64_t> series(std::string_view job, const SeriesInfo& info);  // found by name or made
+  /// Found by name or made; `info.id` does not matter. A series of that name but another quantity or place is
+  /// `bad_input`; a place left open is filled in.
+  Result<std::int64_t> series(std::string_view job, const SeriesInfo& info);
   Result<std::vector<SeriesInfo>> series_of(std::string_view job) const;
   /// Any order, duplicates of a moment replaced by the later one given; all or nothing, durable on return.
+  /// `bad_input`: a value that is not finite, a time beyond the year 9999, more than a million readings a
+  /// day.
   Result<WriteCount> write(std::int64_t series, std::span<const Sample> samples);
+  /// Several series in one transaction: a round of polling, a log of many columns.
+  Result<WriteCount> write(std::span<const SeriesBatch> batches);
   /// from <= at < to, rising.
   Result<std::vector<Sample>> samples(std::int64_t series, std::int64_t from_ms, std::int64_t to_ms) const;
-  /// One figure a day without unpacking any reading.
+  /// One row of figures a day without unpacking any reading: whole UTC days, all that the range touches.
   Result<std::vector<DayFigures>> days(std::int64_t series, std::int64_t from_ms, std::int64_t to_ms) const;
 
   const std::string& where() const;  // without password
 
  private:
+  friend struct ArchiveAccess;
   struct Inside;
   explicit Store(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;
