@@ -14,6 +14,10 @@ std::optional<double> sensor_ohm(std::string_view kind, double temp_c);
 /// Limit of error of the sensor itself, K: class B for platinum, 0.5 K for the thermistor (our choice).
 double sensor_error_k(std::string_view kind, double temp_c);
 
+/// By how much a sensor read over two wires shows too warm (a thermistor: too cold), K: `lead_ohm` is of both
+/// leads. Over three wires of one length the leads cancel. nullopt as sensor_c.
+std::optional<double> lead_error_k(std::string_view kind, double temp_c, double lead_ohm);
+
 /// Metres of cable from the capacitance of both bus wires, tied, to the braid.
 double length_from_capacitance_m(double farad, double farad_per_m);
 

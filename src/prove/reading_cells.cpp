@@ -64,7 +64,7 @@ Cell<double> read_number_of(What what, std::string_view text, std::string_view u
   } else {
     bare = units::display_unit(kind, system);
   }
-  if (unit.empty() && needs_unit(what)) bare.reset();
+  if (unit.empty() && (needs_unit(what) || kind == Kind::fraction)) bare.reset();
   return job::read_quantity(text, kind, bare, range_of(what, kind));
 }
 
@@ -119,10 +119,10 @@ std::optional<std::string> add_part(What what, std::string_view part, units::Sys
                                     InstrumentError& error) {
   const auto share = share_of_reading(part);
   const Kind kind = share ? Kind::fraction : error_kind(what);
-  const auto value =
-      job::read_quantity(share.value_or(part), kind,
-                         needs_unit(what) ? std::nullopt : std::optional(units::display_unit(kind, system)),
-                         share ? job::range::fraction : job::range::not_negative);
+  std::optional<std::string_view> bare = units::display_unit(kind, system);
+  if (needs_unit(what) || kind == Kind::fraction) bare.reset();
+  const auto value = job::read_quantity(share.value_or(part), kind, bare,
+                                        share ? job::range::fraction : job::range::not_negative);
   if (!value) return value.error();
   (share ? error.frac : error.abs) += *value;
   return std::nullopt;
@@ -217,7 +217,9 @@ Cell<InstrumentError> read_error(What what, std::string_view text, units::System
 std::string error_text(What what, const InstrumentError& error, units::System system) {
   const std::string share = units::exact_text(error.frac, Kind::fraction, system) + " of reading";
   if (error.abs == 0) return share;
-  const std::string more = units::exact_text(error.abs, error_kind(what), system);
+  const Kind kind = error_kind(what);
+  const std::string more =  // "5 %" would be a share of the reading
+      kind == Kind::fraction ? job::exact_number(error.abs) : units::exact_text(error.abs, kind, system);
   return error.frac == 0 ? more : share + " + " + more;
 }
 

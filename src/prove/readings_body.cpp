@@ -175,7 +175,8 @@ std::expected<std::vector<Reading>, std::string> from_body(std::string_view body
   if (from.is_discarded()) return std::unexpected("the body of the record is no JSON");
   if (!from.is_object() || !from.contains("readings") || !from["readings"].is_array())
     return std::unexpected("the body of the record has no list \"readings\"");
-  if (from.size() != 1) return std::unexpected("the body of the record has fields other than \"readings\"");
+  if (from.size() != (from.contains("verdicts") ? 2U : 1U))
+    return std::unexpected("the body of the record has fields other than \"readings\" and \"verdicts\"");
   std::vector<Reading> readings;
   for (const json& each : from["readings"]) {
     auto reading = BodyReader().read(each);

@@ -9,6 +9,7 @@
 #include "job/context.hpp"
 #include "job/values.hpp"
 #include "prove/reading_cells.hpp"
+#include "prove/verdict.hpp"
 #include "tables/csv.hpp"
 #include "units/number.hpp"
 
@@ -320,7 +321,7 @@ std::string without_separator_line(std::string_view text) {
   return out;
 }
 
-std::string row_of(const Reading& reading, const job::Job& job) {
+std::string row_of(const Reading& reading, const job::Job& job, bool blank = false) {
   const auto quantity = [&](const std::optional<double>& value, Kind kind) {
     return value ? units::exact_text(*value, kind, job.units) : std::string();
   };
@@ -335,7 +336,7 @@ std::string row_of(const Reading& reading, const job::Job& job) {
        reading.group,
        tap ? "" : reading.run,
        tap ? reading.run : "",
-       value_text(reading, job.units),
+       blank ? "" : value_text(reading, job.units),
        reading.stage ? std::string(name_of(*reading.stage)) : "",
        quantity(reading.test_voltage_v, Kind::voltage),
        quantity(reading.cable_c, Kind::temperature),
@@ -371,6 +372,12 @@ std::expected<std::vector<Reading>, std::vector<Diagnostic>> read_readings(std::
 std::string write_readings(const std::vector<Reading>& readings, const job::Job& job) {
   std::string out = tables::csv_line(all_columns());
   for (const Reading& reading : readings) out += row_of(reading, job);
+  return out;
+}
+
+std::string blank_sheet(const job::Job& job, const plan::Plan& plan) {
+  std::string out = tables::csv_line(all_columns());
+  for (const Reading& row : sheet_rows(job, plan)) out += row_of(row, job, true);
   return out;
 }
 

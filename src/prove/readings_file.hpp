@@ -27,7 +27,12 @@ std::expected<std::vector<Reading>, std::vector<job::Diagnostic>> read_readings(
 /// Reads back to the same readings.
 std::string write_readings(const std::vector<Reading>& readings, const job::Job& job);
 
+/// A file to fill in: a row without value for every reading that the due tests ask for, with places, stages
+/// and what the test is called. read_readings skips what stays empty.
+std::string blank_sheet(const job::Job& job, const plan::Plan& plan);
+
 /// Body of a record and back, JSON: docs/records.md, schemas/readings.schema.json. Errors in one sentence.
+/// What else the body holds under "verdicts" is passed over: readings are judged anew.
 std::string to_body(const std::vector<Reading>& readings);
 std::expected<std::vector<Reading>, std::string> from_body(std::string_view body);
 

@@ -57,11 +57,16 @@ struct Due {
   std::string name, circuit;
   std::optional<std::size_t> reading{};  // the latest that answers it; none: still to do
   std::optional<Grade> grade{};
+  bool looked_at = false;  // labels, marking…: no reading answers it
 };
 /// Every test of every stage for every circuit, in the order of work; tests that are only looked at (labels,
 /// marking) have no reading and no grade.
 std::vector<Due> due_tests(const job::Job& job, const plan::Plan& plan, std::span<const Reading> readings,
                            std::span<const Verdict> verdicts);
+
+/// A row for every reading that the due tests ask for, without value: what a technician fills in. A group's
+/// sensor comes once, whatever circuits the group has.
+std::vector<Reading> sheet_rows(const job::Job& job, const plan::Plan& plan);
 
 /// A reading that moves although each one passes: insulation resistance falling from stage to stage, current
 /// at like temperature falling over the years, capacitance length that changed (common to none of them: what
