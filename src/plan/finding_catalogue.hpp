@@ -12,6 +12,14 @@ namespace firstdraw::plan {
 
 /// Subject of the kinds that the plan does not raise: they need the week's settings (room settings).
 inline constexpr std::string_view week_subject = "The week";
+/// And these need what was logged (room watch).
+inline constexpr std::string_view logs_subject = "Logs";
+/// And these need readings of the field tests (room prove).
+inline constexpr std::string_view tests_subject = "Field tests";
+/// The plan itself raises findings of this subject.
+constexpr bool is_of_the_plan(std::string_view subject) {
+  return subject != week_subject && subject != logs_subject && subject != tests_subject;
+}
 
 struct CatalogueEntry {
   std::string_view id;

@@ -35,7 +35,7 @@ void check_idle_acceptances(const job::Job& job, std::vector<Finding>& findings)
   for (const auto& acceptance : job.accepted) {
     if (std::ranges::any_of(findings, [&](const Finding& f) { return accepts(acceptance, f); })) continue;
     const auto kind = std::ranges::find(finding_catalogue(), acceptance.finding, &CatalogueEntry::id);
-    if (kind == finding_catalogue().end() || kind->subject == week_subject) continue;
+    if (kind == finding_catalogue().end() || !is_of_the_plan(kind->subject)) continue;
     idle.add("acceptance-idle", about_site(),
              fmt::format("\"{}\" is accepted at \"{}\" by {}, but does not occur there.", acceptance.finding,
                          acceptance.place, acceptance.name),
