@@ -4,6 +4,7 @@
 
 #include <expected>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -27,7 +28,7 @@ struct LogColumn {
   std::string header;    // as in the file; "column 3" where there is no header line
   std::string series;    // name to store under; empty: not read
   std::string quantity;  // "temperature", "current", "voltage", "power", "duty", "on", "set-point"
-  std::string place;     // id of group, circuit, run or outlet; empty: not known
+  std::string place;     // id of group, circuit, run, outlet or space; empty: not known
   std::string unit;      // "°F", "A"; empty: of SI
   bool operator==(const LogColumn&) const = default;
 };
@@ -56,14 +57,16 @@ struct Guess {
   std::vector<std::string> doubts;  // "day and month cannot be told apart: 03/04 could be 3 April or 4 March"
   std::vector<std::vector<std::string>> preview;  // first rows as they would be read: UTC time, then values
 };
-/// `start` of the file, at most 1 MB needed. The job's names are looked for in the headers.
+/// `start` of the file, at most 1 MB needed. The job's names and those of the plan's circuits are looked for
+/// in the headers.
 std::expected<Guess, job::Diagnostic> guess_format(std::string_view start, std::string_view file_name,
-                                                   const job::Job& job);
+                                                   const job::Job& job,
+                                                   std::span<const std::string> circuits = {});
 
 /// The format as a TOML text a user can correct, and back (file, line, field in every complaint).
 std::string format_text(const LogFormat& format);
-std::expected<LogFormat, std::vector<job::Diagnostic>> read_format(std::string_view toml,
-                                                                   std::string_view file_name,
-                                                                   const job::Job& job);
+std::expected<LogFormat, std::vector<job::Diagnostic>> read_format(
+    std::string_view toml, std::string_view file_name, const job::Job& job,
+    std::span<const std::string> circuits = {});
 
 }  // namespace firstdraw::watch
