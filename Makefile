@@ -25,7 +25,7 @@ demo: build
 test: configure
 	@scripts/setup tests
 	@cmake --build --preset release --parallel $(jobs)
-	@ctest --preset release --parallel $(jobs)
+	@scripts/with-postgres ctest --preset release --parallel $(jobs)
 
 bench: configure
 	@cmake --build --preset release --parallel $(jobs)
