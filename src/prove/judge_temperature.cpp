@@ -121,6 +121,38 @@ WarmCase warm_case(const Bench& bench, const power::Circuit& circuit, int run, d
   return warm;
 }
 
+/// By how much a run may lie off its nominal temperature through its own insulation alone: the balance of
+/// output and loss at the group's duty, both straight lines there.
+double own_spread_k(const Bench& bench, int run) {
+  const plan::RunPlan& planned = bench.plan().runs[at(run)];
+  const job::Run& described = bench.job().runs[at(run)];
+  const power::Circuit& circuit = bench.plan().circuits[at(planned.circuit)];
+  const physics::HeatingCable cable(bench.sheet_of(circuit));
+  const double volts = bench.panel_of(circuit).voltage_v * planned.voltage_frac,
+               held_c = planned.at_maintain_c;
+  const double rise_k = held_c - job::air_around(bench.job(), described).usual_c;
+  if (!(rise_k > 0)) return 0;
+  const double fall_w_per_m_k =
+      (cable.power_w_per_m(held_c - 1, volts) - cable.power_w_per_m(held_c + 1, volts)) / 2;
+  const double heat_w_per_k = bench.plan().groups[at(circuit.group)].duty * planned.passes *
+                              planned.derating_frac * described.length_m * fall_w_per_m_k;
+  const double loss_w_per_k = planned.loss_w_per_m * planned.loss_length_m /
+                              std::max(1.0, bench.job().groups[at(circuit.group)].maintain_c -
+                                                job::air_around(bench.job(), described).usual_c);
+  return loss_frac * rise_k * loss_w_per_k / (loss_w_per_k + heat_w_per_k);
+}
+
+struct SettledRange {
+  double least_c = 0, most_c = 0;
+};
+/// The plan's worst cases, in which all runs of a group move together, and the run's own insulation.
+SettledRange settled_range(const Bench& bench, int run) {
+  const plan::RunPlan& planned = bench.plan().runs[at(run)];
+  const auto [low, high] = std::minmax({planned.worst_cold_c, planned.at_maintain_c, planned.worst_hot_c});
+  const double own_k = own_spread_k(bench, run);
+  return {low - own_k, high + own_k};
+}
+
 struct Start {
   double temp_c = 0, error_k = 0;
 };
@@ -172,8 +204,8 @@ void judge_warm_up(const Bench& bench, const Reading& reading, int run, const po
   weak.volts *= panel.low_frac;
   strong.volts *= panel.high_frac;
   // The controller ends the rise: no pipe has to pass its settled range.
-  const double held_high_c = std::max(planned.worst_hot_c, planned.at_maintain_c + overshoot_k);
-  const double held_low_c = std::min(planned.worst_cold_c, planned.at_maintain_c);
+  const SettledRange held = settled_range(bench, run);
+  const double held_high_c = held.most_c + overshoot_k, held_low_c = held.least_c;
   verdict.expected.usual = std::min(warm_pipe_c(cable, usual, time_s), planned.at_maintain_c);
   verdict.expected.least = std::min(warm_pipe_c(cable, weak, time_s), held_low_c);
   verdict.expected.most = std::max(std::min(warm_pipe_c(cable, strong, time_s), held_high_c), strong.start_c);
@@ -211,18 +243,22 @@ void advise_on_settled(const Reading& reading, Verdict& verdict) {
 void judge_settled(const Bench& bench, const Reading& reading, int run, Verdict& verdict) {
   const plan::RunPlan& planned = bench.plan().runs[at(run)];
   const bool sampled = std::isfinite(planned.water_c.p5) && bench.plan().options.samples > 0;
+  const SettledRange worst = settled_range(bench, run);
   auto& expected = verdict.expected;
   expected.usual = planned.at_maintain_c;
-  expected.least = sampled ? planned.water_c.p5 : planned.worst_cold_c;
-  expected.most = sampled ? planned.water_c.p95 : planned.worst_hot_c;
+  expected.least = sampled ? planned.water_c.p5 : worst.least_c;
+  expected.most = sampled ? planned.water_c.p95 : worst.most_c;
   double reach = instrument_error(reading);
   if (sampled) {
     expected.because.emplace_back(
-        "5 % to 95 % of buildings with the plan's tolerances; beyond that the worst "
-        "cases");
-    reach += std::max({expected.least - planned.worst_cold_c, planned.worst_hot_c - expected.most, 0.0});
+        "5 % to 95 % of buildings with the plan's tolerances; beyond that a doubt as "
+        "far as the worst cases");
+    reach += std::max({expected.least - worst.least_c, worst.most_c - expected.most, 0.0});
   } else {
-    expected.because.emplace_back("the plan's worst cold and worst hot case");
+    expected.because.push_back(
+        fmt::format("the plan's worst cold and worst hot case, and insulation of this run "
+                    "±{:.0f} %",
+                    100 * loss_frac));
   }
   if (is_plastic(bench.job().runs[at(run)])) {
     reach += plastic_wall_k;
