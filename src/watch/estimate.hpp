@@ -8,6 +8,7 @@
 
 #include "plan/plan.hpp"
 #include "watch/logged.hpp"
+#include "week/zone.hpp"
 
 namespace firstdraw::watch {
 
@@ -26,9 +27,10 @@ struct GroupEstimate {
   std::int64_t used = 0;  // samples
   std::vector<std::string> said, warnings;
 };
-/// Fits a two-mass model of the sensor's run (water with wall; insulation) with the controller's or measured
-/// on time to the stretches in which no water was drawn; robust loss (Ceres), intervals from the curvature
-/// and a moving-block bootstrap, whichever is wider. Groups without a logged sensor are left out.
+/// Fits a model of the sensor's run (water with wall; insulation as two masses) with the measured on time, or
+/// that of the sensor's own saw-tooth, to the stretches in which no water was drawn; robust loss (Ceres),
+/// intervals from the curvature and a moving-block bootstrap, whichever is wider. Groups without a logged
+/// sensor are left out; of a log that says nothing the figures are NaN and a warning says why.
 std::vector<GroupEstimate> estimate(const job::Job& job, const plan::Plan& plan, const Logged& logged);
 
 /// A moment at which the level, the on time or the cooling of a series changed for good.
@@ -40,7 +42,9 @@ struct Change {
   std::string said;
 };
 /// Daily figures, penalised exact segmentation (PELT), penalty set so that a series without a change has one
-/// in at most `false_alarm_frac` of the cases, its autocorrelation counted.
-std::vector<Change> changes(const Logged& logged, double false_alarm_frac = 0.01);
+/// in at most `false_alarm_frac` of the cases, its autocorrelation counted. Days are those of `zone`; of UTC
+/// without one.
+std::vector<Change> changes(const Logged& logged, double false_alarm_frac = 0.01,
+                            const week::Zone* zone = nullptr);
 
 }  // namespace firstdraw::watch

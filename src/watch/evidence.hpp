@@ -9,8 +9,10 @@
 
 #include "plan/finding.hpp"
 #include "plan/plan.hpp"
+#include "watch/estimate.hpp"
 #include "watch/log_import.hpp"
 #include "watch/logged.hpp"
+#include "watch/schedule_check.hpp"
 #include "week/zone.hpp"
 
 namespace firstdraw::watch {
@@ -42,9 +44,22 @@ struct Evidence {
   std::vector<std::string> notes;
   std::vector<rules::Citation> sources;
 };
+/// What else the logs showed; the page names what is wrong of it.
+struct Judged {
+  std::vector<GroupEstimate> estimates;
+  std::vector<Change> changes;
+  std::vector<ScheduleCheck> schedules;
+};
+/// Estimates and schedule from the month's readings; changes from all that is given, so that those before the
+/// month tell what it was like.
+Judged judge(const job::Job& job, const plan::Plan& plan, const Logged& logged, const week::Zone& zone,
+             int year, int month);
+
 /// Limits from the job's guideline (rules), its groups' maintain temperatures and its outlets' limits.
+/// Temperatures logged at groups, runs and outlets; those at spaces are air. `logged` may be longer than the
+/// month. The zone must cover the month. Findings carry the job's acceptances.
 Evidence evidence(const job::Job& job, const plan::Plan& plan, const Logged& logged, const week::Zone& zone,
-                  int year, int month, std::vector<ActionTaken> actions);
+                  int year, int month, std::vector<ActionTaken> actions, const Judged& judged = {});
 
 /// schemas/evidence.schema.json.
 nlohmann::json to_json(const job::Job& job, const Evidence& evidence);
