@@ -3,6 +3,7 @@
 #include <libpq-fe.h>
 #include <soci/postgresql/soci-postgresql.h>
 
+#include "store/postgresql_connection.hpp"
 #include "store/session.hpp"
 #include "store/side.hpp"
 
@@ -85,7 +86,7 @@ Trouble trouble_of(const std::string& state, const std::string& said, const Addr
 class PostgresqlSide : public Side {
  public:
   std::unique_ptr<soci::session> connect(const Address& address, bool /*create*/) const override {
-    auto sql = std::make_unique<soci::session>(soci::postgresql, address.connect);
+    auto sql = connect_postgresql(address.connect);
     PQsetNoticeProcessor(handle_of(*sql), ignore_notice, nullptr);
     refuse_other_encodings(*sql, address);
     *sql << "SET client_encoding = 'UTF8'";

@@ -142,6 +142,20 @@ Trouble trouble_of(int code, int system, const std::string& said, const std::str
   }
 }
 
+/// SQLite names no error of the system for what failed in a commit; the files know it.
+int system_error(sqlite3* handle) {
+  int of_file = 0, of_log = 0;
+  sqlite_api::sqlite3_file* log = nullptr;
+  sqlite_api::sqlite3_file_control(handle, "main", SQLITE_FCNTL_LAST_ERRNO, &of_file);
+  sqlite_api::sqlite3_file_control(handle, "main", SQLITE_FCNTL_JOURNAL_POINTER, static_cast<void*>(&log));
+  if (log != nullptr && log->pMethods != nullptr)
+    log->pMethods->xFileControl(log, SQLITE_FCNTL_LAST_ERRNO, &of_log);
+  const int said = sqlite_api::sqlite3_system_errno(handle);
+  for (const int error : {of_log, of_file})
+    if (said == 0 && error != 0) return error;
+  return said;
+}
+
 class SqliteSide : public Side {
  public:
   std::unique_ptr<soci::session> connect(const Address& address, bool create) const override {
@@ -190,8 +204,7 @@ class SqliteSide : public Side {
     sqlite3* handle = handle_of(*sql);
     const int extended = sqlite_api::sqlite3_extended_errcode(handle);
     if (known == nullptr || (extended & 0xFF) == (code & 0xFF)) code = extended;
-    return trouble_of(code, sqlite_api::sqlite3_system_errno(handle), sqlite_api::sqlite3_errmsg(handle),
-                      address.shown);
+    return trouble_of(code, system_error(handle), sqlite_api::sqlite3_errmsg(handle), address.shown);
   }
 };
 

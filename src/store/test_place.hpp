@@ -3,7 +3,6 @@
 #pragma once
 
 #include <gtest/gtest.h>
-#include <soci/postgresql/soci-postgresql.h>
 #include <soci/soci.h>
 #include <soci/sqlite3/soci-sqlite3.h>
 #include <unistd.h>
@@ -15,6 +14,7 @@
 #include <string>
 
 #include "store/address.hpp"
+#include "store/postgresql_connection.hpp"
 #include "store/store.hpp"
 
 namespace firstdraw::store {
@@ -37,7 +37,7 @@ class TestPlace {
     server_ = server.empty() ? test_server() : server;
     where_ =
         server_ + (server_.find('?') == std::string::npos ? "?" : "&") + "options=-csearch_path%3D" + name_;
-    soci::session(soci::postgresql, server_) << "CREATE SCHEMA " << name_;
+    *connect_postgresql(server_) << "CREATE SCHEMA " << name_;
   }
   TestPlace(const TestPlace&) = delete;
   TestPlace& operator=(const TestPlace&) = delete;
@@ -46,9 +46,9 @@ class TestPlace {
     std::filesystem::remove_all(folder_, ignored);
     if (dialect_ == Dialect::sqlite || keep_) return;
     try {
-      soci::session sql(soci::postgresql, server_);
-      sql << "SET client_min_messages = error";
-      sql << "DROP SCHEMA " << name_ << " CASCADE";
+      const auto sql = connect_postgresql(server_);
+      *sql << "SET client_min_messages = error";
+      *sql << "DROP SCHEMA " << name_ << " CASCADE";
     } catch (const soci::soci_error&) {  // NOLINT(bugprone-empty-catch): the server goes away with all of it
     }
   }
@@ -64,7 +64,7 @@ class TestPlace {
   /// A connection behind the store's back.
   std::unique_ptr<soci::session> behind() const {
     if (dialect_ == Dialect::postgresql) {
-      auto sql = std::make_unique<soci::session>(soci::postgresql, server_);
+      auto sql = connect_postgresql(server_);
       *sql << "SET search_path = " << name_;
       return sql;
     }
