@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 
+#include "cli/field_book.hpp"
 #include "cli/findings_text.hpp"
 #include "cli/job_input.hpp"
 #include "cli/program.hpp"
@@ -32,6 +33,8 @@ struct PackCommand {
   plan::Options options;
   bool no_forecast = false, week = false, no_week = false;
   double days = 7;
+  bool no_records = false;
+  StoreOptions store;
 
   /// With the week's sheets: as asked, else when the job says where its clock is.
   bool with_week(const job::Job& job) const { return !no_week && (week || !job.tariff.zone.empty()); }
@@ -82,13 +85,14 @@ std::optional<forecast::Forecast> forecast_of(const PackCommand& command, const 
   return forecast::forecast(job, plan, options);
 }
 
+/// What stands beside the plan but for the forecast, which is made here.
 job::Result<std::vector<paper::PackFile>> write(const PackCommand& command, const job::Job& job,
-                                                const plan::Plan& plan, const settings::WeekAnswer* week,
+                                                const plan::Plan& plan, paper::Beside beside,
                                                 ProgressLine& progress) {
   const auto forecast = forecast_of(command, job, plan, progress);
+  if (forecast) beside.forecast = &*forecast;
   const auto report = [&progress](const std::string& stage, double done) { progress.update(stage, done); };
-  return paper::write_pack(job, plan, command.output, report,
-                           {forecast ? &*forecast : nullptr, week, nullptr});
+  return paper::write_pack(job, plan, command.output, report, beside);
 }
 
 settings::WeekAnswer week_of(const PackCommand& command, const job::Job& job, const plan::Plan& plan,
@@ -98,17 +102,33 @@ settings::WeekAnswer week_of(const PackCommand& command, const job::Job& job, co
   return make_week_shown(job, plan, inputs, options, progress);
 }
 
+using MaybeField = std::optional<paper::FieldBook>;
+
+std::expected<MaybeField, ExitCode> field_of(std::optional<Recorded> recorded, const job::Job& job,
+                                             const plan::Plan& plan, const Context& context) {
+  if (!recorded) return MaybeField{};
+  return field_book_of(*std::move(recorded), job, plan, context);
+}
+
+std::expected<std::optional<Recorded>, ExitCode> records_of(const PackCommand& command,
+                                                            const Context& context) {
+  if (command.no_records) return std::nullopt;
+  return recorded_of(command.store, command.folder, context);
+}
+
 /// What the pack lists: its count and the exit code are of all of them.
 std::vector<plan::Finding> findings_of(const plan::Plan& plan,
-                                       const std::optional<settings::WeekAnswer>& week) {
+                                       const std::optional<settings::WeekAnswer>& week,
+                                       const MaybeField& field) {
   std::vector<plan::Finding> all = plan.findings;
   if (week) all.insert(all.end(), week->findings.begin(), week->findings.end());
+  if (field) all.insert(all.end(), field->findings.begin(), field->findings.end());
   plan::sort_findings(all);
   return all;
 }
 
 ExitCode run(const PackCommand& command, const Context& context) {
-  const auto job = read_job_or_complain(command.folder, context);
+  auto job = read_job_or_complain(command.folder, context);
   if (!job) return job.error();
   std::optional<settings::Inputs> inputs;
   if (command.with_week(*job)) {
@@ -116,16 +136,22 @@ ExitCode run(const PackCommand& command, const Context& context) {
     if (!read) return read.error();
     inputs = *std::move(read);
   }
+  auto recorded = records_of(command, context);
+  if (!recorded) return recorded.error();
+  if (*recorded) accept_as_recorded((*recorded)->records, *job);
   const plan::Plan plan = plan::make_plan(*job, command.options);
+  const auto field = field_of(*std::move(recorded), *job, plan, context);
+  if (!field) return field.error();
   ProgressLine progress(context.err(), context.terminal().progress && !context.json(),
                         context.terminal().width);
   std::optional<settings::WeekAnswer> week;
   if (inputs) week = week_of(command, *job, plan, *inputs, progress);
   if (week && week->stopped)
     return context.fail(ExitCode::interrupted, {complaint("", "stopped: no pack was written")});
-  const auto files = write(command, *job, plan, week ? &*week : nullptr, progress);
+  const auto files =
+      write(command, *job, plan, {nullptr, week ? &*week : nullptr, *field ? &**field : nullptr}, progress);
   if (!files) return context.fail(ExitCode::cannot_write, files.error());
-  const std::vector<plan::Finding> findings = findings_of(plan, week);
+  const std::vector<plan::Finding> findings = findings_of(plan, week, *field);
   if (context.json()) {
     context.print(to_json(findings, *files));
   } else {
@@ -154,6 +180,9 @@ void add_pack(Program& program) {
   CLI::Option* week = command->add_flag(
       "--week", pack->week, "with the sheets of the week; so it is when job.toml names a time zone");
   command->add_flag("--no-week", pack->no_week, "without them: nothing is searched")->excludes(week);
+  command->add_flag("--no-records", pack->no_records,
+                    "blank test sheets, whatever is on record in the job's store");
+  add_store_options(command, pack->store);
   add_plan_options(command, pack->options);
   program.when_called(command, [pack](Context& context) { return run(*pack, context); });
 }

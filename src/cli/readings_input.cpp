@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <set>
 
 #include "prove/readings_file.hpp"
 
@@ -51,31 +52,40 @@ std::expected<std::vector<prove::Reading>, ExitCode> read_readings_or_complain(c
   return *std::move(readings);
 }
 
-std::expected<std::vector<prove::Reading>, ExitCode> recorded_readings_or_complain(
-    const StoreOptions& options, const std::string& folder, const Context& context) {
-  const auto store = open_store_or_complain(options, folder, false, context);
-  if (!store) return std::unexpected(store.error());
-  store::Wanted wanted;
-  wanted.kind = store::RecordKind::test;
-  wanted.with_corrected = false;
-  const auto records = store->records(book_of(options, folder), wanted);
-  if (!records) return std::unexpected(complain(records.error(), false, context));
-  std::vector<prove::Reading> all;
+std::expected<std::vector<RecordedReading>, ExitCode> readings_in_or_complain(
+    const std::vector<store::Record>& records, const std::string& where, const Context& context) {
+  std::set<std::int64_t> corrected;
+  for (const store::Record& record : records)
+    if (record.corrects) corrected.insert(*record.corrects);
+  std::vector<RecordedReading> all;
   Diagnostics problems;
-  for (const store::Record& record : *records) {
+  for (const store::Record& record : records) {
+    if (record.kind != store::RecordKind::test || corrected.contains(record.number)) continue;
     auto readings = prove::from_body(record.body);
     if (!readings) {
-      problems.push_back(
-          {store->where(), 0, 0, fmt::format("record {}", record.number), readings.error(), ""});
+      problems.push_back({where, 0, 0, fmt::format("record {}", record.number), readings.error(), ""});
       continue;
     }
     for (prove::Reading& reading : *readings) {
       fill_in(record, reading);
-      all.push_back(std::move(reading));
+      all.push_back({std::move(reading), record.number});
     }
   }
   if (!problems.empty()) return std::unexpected(context.fail(ExitCode::job_unreadable, problems));
   return all;
+}
+
+std::expected<std::vector<prove::Reading>, ExitCode> recorded_readings_or_complain(
+    const StoreOptions& options, const std::string& folder, const Context& context) {
+  const auto store = open_store_or_complain(options, folder, false, context);
+  if (!store) return std::unexpected(store.error());
+  const auto records = store->records(book_of(options, folder));
+  if (!records) return std::unexpected(complain(records.error(), false, context));
+  auto recorded = readings_in_or_complain(*records, store->where(), context);
+  if (!recorded) return std::unexpected(recorded.error());
+  std::vector<prove::Reading> readings;
+  for (RecordedReading& each : *recorded) readings.push_back(std::move(each.reading));
+  return readings;
 }
 
 }  // namespace firstdraw::cli

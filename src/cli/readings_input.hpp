@@ -1,6 +1,7 @@
 // Readings for a command: from a file, or from the test records of a job's store.
 #pragma once
 
+#include <cstdint>
 #include <expected>
 #include <string>
 #include <vector>
@@ -17,8 +18,17 @@ std::expected<std::vector<prove::Reading>, ExitCode> read_readings_or_complain(c
                                                                                const plan::Plan& plan,
                                                                                const Context& context);
 
-/// Of all test records in their order, corrected ones left out. A reading without a time of its own, person
-/// or instrument takes that of its record. Complains when there is no store.
+/// A reading and the number of the record that holds it.
+struct RecordedReading {
+  prove::Reading reading;
+  std::int64_t record = 0;
+};
+/// Of the test records among these, corrected ones left out, in their order. A reading without a time of its
+/// own, person or instrument takes that of its record.
+std::expected<std::vector<RecordedReading>, ExitCode> readings_in_or_complain(
+    const std::vector<store::Record>& records, const std::string& where, const Context& context);
+
+/// The same of a job's whole book. Complains when there is no store.
 std::expected<std::vector<prove::Reading>, ExitCode> recorded_readings_or_complain(
     const StoreOptions& options, const std::string& folder, const Context& context);
 

@@ -17,7 +17,8 @@ struct FieldBook {
   std::vector<prove::Verdict> verdicts;  // like readings
   std::vector<prove::Due> due;           // by circuit and stage
   std::vector<prove::Trend> trends;
-  std::vector<store::Record> records;  // all of the book, by number; corrected ones too
+  std::vector<plan::Finding> findings;  // of readings that did not pass and of what moves
+  std::vector<store::Record> records;   // all of the book, by number; corrected ones too
   store::Verification chain;
 };
 

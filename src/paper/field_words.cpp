@@ -68,6 +68,9 @@ std::string instrument_text(const prove::Instrument& instrument) {
 
 std::string short_hash(std::string_view hash) { return in_groups(hash.substr(0, 16), 4); }
 std::string long_hash(std::string_view hash) { return in_groups(hash, 8); }
+bool is_corrected(const std::vector<store::Record>& records, std::int64_t number) {
+  return std::ranges::any_of(records, [number](const store::Record& r) { return r.corrects == number; });
+}
 std::string kind_text(store::RecordKind kind) { return spaced(store::name_of(kind)); }
 
 }  // namespace firstdraw::paper

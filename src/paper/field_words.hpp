@@ -25,6 +25,8 @@ std::string instrument_text(const prove::Instrument& instrument);
 std::string short_hash(std::string_view hash);
 /// The whole of it in eights, to be compared by eye.
 std::string long_hash(std::string_view hash);
+/// A later record takes its place.
+bool is_corrected(const std::vector<store::Record>& records, std::int64_t number);
 std::string kind_text(store::RecordKind kind);
 
 }  // namespace firstdraw::paper

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <nlohmann/json.hpp>
 #include <set>
 
 #include "paper/field_words.hpp"
@@ -151,6 +152,27 @@ constexpr Role roles[] = {
     {"Inspector", "Seen. The authority having jurisdiction decides."},
 };
 
+/// Sign-offs that are records already.
+void signed_on_record(Book& book, const Pack& pack) {
+  Table table;
+  table.columns = {{"Role", ""}, {"Name", ""}, {"When", ""}, {"Statement", ""}, {"Record", "", Anchor::end}};
+  for (const store::Record& record : pack.field->records) {
+    if (record.kind != store::RecordKind::sign_off || is_corrected(pack.field->records, record.number))
+      continue;
+    const auto body = nlohmann::json::parse(record.body, nullptr, false);
+    const auto word = [&body](const char* key) {
+      return body.is_object() && body.contains(key) && body[key].is_string() ? body[key].get<std::string>()
+                                                                             : "";
+    };
+    table.rows.push_back({Row::Kind::plain,
+                          {word("role"), record.who, moment_text(record.at), word("statement"),
+                           fmt::format("{}", record.number)}});
+  }
+  if (table.rows.empty()) return;
+  heading(book, "Signed on record", 24);
+  flow(book, table);
+}
+
 void signatures(Book& book) {
   heading(book, "Signatures", 60);
   for (const Role& role : roles) {
@@ -170,6 +192,7 @@ void commissioning_summary(Book& book, const Pack& pack) {
     paragraph(book,
               "No reading is recorded yet: the field-test sheets are blank, to be filled in on site. "
               "Readings that are entered with “firstdraw record” appear here, each with its verdict.");
+  if (pack.field) signed_on_record(book, pack);
   signatures(book);
   recorded(book, pack);
 }

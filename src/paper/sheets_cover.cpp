@@ -70,10 +70,9 @@ void rules_in_force(Book& book, const Pack& pack) {
             small_style);
 }
 
-/// The plan's own counts, or with a week those of all findings.
+/// Of all findings that the pack lists.
 plan::Totals counted(const Pack& pack) {
   plan::Totals totals = pack.plan.totals;
-  if (!pack.week) return totals;
   totals.stops = totals.fixes = totals.notes = totals.accepted = 0;
   for (const plan::Finding& each : all_findings(pack))
     ++(each.accepted                           ? totals.accepted

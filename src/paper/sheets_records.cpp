@@ -30,10 +30,6 @@ void seal(Book& book, const Pack& pack) {
   caution(book, "The records do not verify", broken + ". Do not rely on them before it is known why.");
 }
 
-bool is_corrected(const std::vector<store::Record>& records, std::int64_t number) {
-  return std::ranges::any_of(records, [number](const store::Record& r) { return r.corrects == number; });
-}
-
 Table listed(const Pack& pack) {
   Table table;
   table.columns = {{"No.", "", Anchor::end}, {"What", ""}, {"When", ""},       {"Who", ""},

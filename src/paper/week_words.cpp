@@ -181,13 +181,14 @@ const settings::GroupReadings* readings_of(const Pack& pack, const std::string& 
 
 std::vector<plan::Finding> all_findings(const Pack& pack) {
   std::vector<plan::Finding> all = pack.plan.findings;
-  if (!pack.week) return all;
-  for (const plan::Finding& each : pack.week->findings) {
+  const auto add = [&all](const plan::Finding& each) {
     const auto same = [&](const plan::Finding& other) {
       return other.id == each.id && other.place == each.place && other.what == each.what;
     };
     if (std::ranges::none_of(all, same)) all.push_back(each);
-  }
+  };
+  if (pack.week) std::ranges::for_each(pack.week->findings, add);
+  if (pack.field) std::ranges::for_each(pack.field->findings, add);
   std::ranges::stable_sort(all, {}, &plan::Finding::severity);
   return all;
 }
