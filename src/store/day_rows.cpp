@@ -17,15 +17,21 @@ namespace {
 
 constexpr std::string_view kColumns =
     "series, day, samples, least, most, mean, first_ms, first_value, last_ms, last_value, packed";
-constexpr std::string_view kRow = "(:s, :d, :n, :l, :m, :a, :ft, :fv, :lt, :lv, decode(:p, 'hex'))";
 constexpr std::string_view kReplace =
     " ON CONFLICT (series, day) DO UPDATE SET samples = excluded.samples, least = excluded.least, "
     "most = excluded.most, mean = excluded.mean, first_ms = excluded.first_ms, "
     "first_value = excluded.first_value, last_ms = excluded.last_ms, last_value = excluded.last_value, "
     "packed = excluded.packed";
 
+/// SQLite takes parameters of the same name for the same one.
+std::string row_of_parameters(std::size_t i) {
+  return fmt::format(
+      "(:s{0}, :d{0}, :n{0}, :l{0}, :m{0}, :a{0}, :ft{0}, :fv{0}, :lt{0}, :lv{0}, decode(:p{0}, 'hex'))", i);
+}
+
 std::string insert_of(std::size_t count) {
-  const std::vector<std::string_view> rows(count, kRow);
+  std::vector<std::string> rows;
+  for (std::size_t i = 0; i < count; ++i) rows.push_back(row_of_parameters(i));
   return fmt::format("INSERT INTO reading_day ({}) VALUES {}{}", kColumns, fmt::join(rows, ", "), kReplace);
 }
 
