@@ -1,5 +1,6 @@
 // PostgreSQL restarted while a program writes, gone and back, and connections that break in the commit.
 #include <arpa/inet.h>
+#include <fcntl.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <poll.h>
@@ -20,7 +21,7 @@ class OwnServer {
  public:
   OwnServer() {
     int in[2] = {}, out[2] = {};
-    if (pipe(in) != 0 || pipe(out) != 0) throw std::runtime_error("no pipe");
+    if (pipe2(in, O_CLOEXEC) != 0 || pipe2(out, O_CLOEXEC) != 0) throw std::runtime_error("no pipe");
     child_ = fork();
     if (child_ == 0) run(in, out);
     close(in[0]);
@@ -46,7 +47,6 @@ class OwnServer {
   [[noreturn]] static void run(int* in, int* out) {
     dup2(in[0], 0);
     dup2(out[1], 1);
-    for (const int end : {in[0], in[1], out[0], out[1]}) close(end);
     const std::string script = places::sources() + "/scripts/with-postgres";
     const char* say =
         "echo \"$FIRSTDRAW_TEST_POSTGRES\"; echo \"$FIRSTDRAW_TEST_POSTGRES_CTL\"; exec cat >/dev/null";
