@@ -88,7 +88,7 @@ class FormatReader {
 
   std::expected<LogFormat, std::vector<job::Diagnostic>> read(std::string_view text) {
     try {
-      const toml::table root = toml::parse(text);
+      toml::table root = toml::parse(text);
       read_root(root);
     } catch (const toml::parse_error& error) {
       const auto& begin = error.source().begin;
@@ -101,25 +101,26 @@ class FormatReader {
   }
 
  private:
-  void read_root(const toml::table& root) {
-    toml::table top = root;
-    const auto* time = root.get("time");
-    const auto* columns = root.get("column");
-    top.erase("time");
-    top.erase("column");
-    TomlReader reader(top, file_, "", context_);
-    read_shape(reader);
-    reader.finish();
-    if (time != nullptr && time->is_table()) {
-      read_time(*time->as_table());
-    } else {
+  /// The tables are moved out of the root, so that its reader knows all keys that are left.
+  void read_root(toml::table& root) {
+    if (auto* time = root.get_as<toml::table>("time")) {
+      read_time(*time);
+      root.erase("time");
+    } else if (!root.contains("time")) {
       context_.problem({file_}, "time", "is missing", "write [time] with column and clock");
     }
-    if (columns == nullptr || !columns->is_array_of_tables())
-      return context_.problem({file_}, "column", "is missing",
-                              "write [[column]] for each but those of the time");
-    for (const auto& column : *columns->as_array()) read_column(*column.as_table());
-    if (std::ranges::all_of(format_.columns, [](const LogColumn& one) { return one.series.empty(); }))
+    auto* columns = root.get_as<toml::array>("column");
+    if (columns != nullptr && columns->is_array_of_tables()) {
+      for (const auto& column : *columns) read_column(*column.as_table());
+      root.erase("column");
+    } else if (!root.contains("column")) {
+      context_.problem({file_}, "column", "is missing", "write [[column]] for each but those of the time");
+    }
+    TomlReader reader(root, file_, "", context_);
+    read_shape(reader);
+    reader.finish();
+    if (context_.problems.empty() &&
+        std::ranges::all_of(format_.columns, [](const LogColumn& one) { return one.series.empty(); }))
       context_.problem({file_}, "column", "no column is read", "name the series of at least one");
   }
 

@@ -102,15 +102,19 @@ std::expected<Guess, job::Diagnostic> guess_format(std::string_view start, std::
   guess_decimal(*shape, guess);
   guess_time(*shape, job, guess);
   guess_columns(*shape, job, circuits, guess);
-  if (std::ranges::all_of(guess.format.columns, [](const LogColumn& one) { return one.series.empty(); }))
-    return std::unexpected(trouble(file_name, guess.format.header_line, "no column is one that can be read",
-                                   "temperatures, currents, voltages, powers, duty, on and set-points are"));
+  guess.sure_frac = 0.99 * std::pow(0.6, static_cast<double>(guess.doubts.size()));
+  if (std::ranges::all_of(guess.format.columns, [](const LogColumn& one) { return one.series.empty(); })) {
+    guess.doubts.emplace_back(
+        "no column says what it measures, so none is read: name the quantity and the series of each in a "
+        "format file");
+    guess.sure_frac = 0;
+    return guess;
+  }
   LogFormat decoded = guess.format;
   decoded.encoding = utf_8;
   const auto log = import_log(text, file_name, decoded);
   if (!log) return std::unexpected(log.error().front());
   guess.preview = preview_of(*log);
-  guess.sure_frac = 0.99 * std::pow(0.6, static_cast<double>(guess.doubts.size()));
   return guess;
 }
 

@@ -41,16 +41,31 @@ std::vector<store::Sample> samples_of(const std::vector<double>& values, const s
   return samples;
 }
 
-/// A gap of a series is news only where the file as a whole has none.
-bool is_known_gap(const Oddity& gap, const std::vector<Oddity>& known, double interval_s) {
-  double explained_s = 0;
-  for (const Oddity& other : known) {
-    if (other.kind != Oddity::Kind::gap && other.kind != Oddity::Kind::clock_jump) continue;
-    const auto overlap = std::min(gap.to_ms, other.to_ms) - std::max(gap.from_ms, other.from_ms);
-    explained_s += static_cast<double>(std::max<std::int64_t>(0, overlap)) / 1000;
+/// Stretches without rows, so that a gap of a series is news only where the file as a whole has none.
+class Empty {
+ public:
+  explicit Empty(const std::vector<Oddity>& of_file) {
+    for (const Oddity& oddity : of_file) {
+      if (oddity.kind == Oddity::Kind::gap || oddity.kind == Oddity::Kind::clock_jump)
+        spans_.push_back({oddity.from_ms, oddity.to_ms});
+    }
+    std::ranges::sort(spans_);
   }
-  return static_cast<double>(gap.to_ms - gap.from_ms) / 1000 - explained_s <= 3 * interval_s;
-}
+
+  /// The gap but for what is empty anyway, s.
+  double own_s(const Oddity& gap) const {
+    std::int64_t empty_ms = 0;
+    auto span = std::ranges::lower_bound(spans_, std::pair(gap.from_ms, std::int64_t{0}));
+    if (span != spans_.begin()) --span;
+    for (; span != spans_.end() && span->first < gap.to_ms; ++span)
+      empty_ms +=
+          std::max<std::int64_t>(0, std::min(gap.to_ms, span->second) - std::max(gap.from_ms, span->first));
+    return static_cast<double>(gap.to_ms - gap.from_ms - empty_ms) / 1000;
+  }
+
+ private:
+  std::vector<std::pair<std::int64_t, std::int64_t>> spans_;
+};
 
 Oddity unreadable(const std::string& series, const Unreadable& text, std::int64_t at_ms, std::string said) {
   Oddity oddity;
@@ -76,7 +91,7 @@ class Importer {
     result_.rows = table_.rows;
     result_.oddities = std::move(clocked_.oddities);
     std::ranges::move(sequence.oddities, std::back_inserter(result_.oddities));
-    of_file_ = result_.oddities.size();
+    empty_ = Empty(result_.oddities);
     order_rows(sequence.keep);
     for (std::size_t i = 0; i < table_.columns.size(); ++i) add_series(i);
     add_lines_without_time();
@@ -96,10 +111,9 @@ class Importer {
   void add_series(std::size_t i) {
     LogSeries series{format_.columns[table_.column_of[i]],
                      samples_of(table_.columns[i], rows_, clocked_.at_ms)};
+    const double interval_s = own_interval_s(series);
     for (Oddity& oddity : oddities_of(series.column, series.samples)) {
-      const std::vector<Oddity> known(result_.oddities.begin(),
-                                      result_.oddities.begin() + static_cast<std::ptrdiff_t>(of_file_));
-      if (oddity.kind == Oddity::Kind::gap && is_known_gap(oddity, known, own_interval_s(series))) continue;
+      if (oddity.kind == Oddity::Kind::gap && empty_.own_s(oddity) <= 3 * interval_s) continue;
       oddity.line = line_at(oddity.from_ms);
       result_.oddities.push_back(std::move(oddity));
     }
@@ -166,7 +180,7 @@ class Importer {
   const LogFormat& format_;
   Clocked clocked_;
   LogImport result_;
-  std::size_t of_file_ = 0;
+  Empty empty_{{}};
   std::vector<std::size_t> rows_;  // that stay, by time
 };
 
@@ -175,6 +189,10 @@ class Importer {
 std::expected<LogImport, std::vector<job::Diagnostic>> import_log(const ReadBytes& read,
                                                                   std::string_view file_name,
                                                                   const LogFormat& format) {
+  if (std::ranges::all_of(format.columns, [](const LogColumn& one) { return one.series.empty(); }))
+    return std::unexpected(
+        std::vector{job::Diagnostic{std::string(file_name), 0, 0, "column", "the format reads no column",
+                                    "name the series and the quantity of at least one"}});
   const auto table = read_table(read, file_name, format);
   if (!table) return std::unexpected(table.error());
   auto clocked = moments_of(*table, format);

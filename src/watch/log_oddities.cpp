@@ -113,15 +113,14 @@ bool is_possible(std::string_view quantity, double value) {
 std::vector<Oddity> oddities_of(const LogColumn& column, const Samples& samples) {
   std::vector<Oddity> oddities;
   add_out_of_range(column, samples, oddities);
+  add_gaps(column, samples, oddities);
   if (oddities.empty()) {
-    add_gaps(column, samples, oddities);
     add_stuck(column, samples, oddities);
     return oddities;
   }
   Samples sound;
   std::ranges::copy_if(samples, std::back_inserter(sound),
                        [&](const store::Sample& one) { return is_possible(column.quantity, one.value); });
-  add_gaps(column, sound, oddities);
   add_stuck(column, sound, oddities);
   return oddities;
 }

@@ -7,7 +7,10 @@ namespace firstdraw::watch {
 namespace {
 
 constexpr double false_alarms = 1e-3;  // of one series
-constexpr std::size_t around = 150;    // samples on either side that tell the noise near a stretch
+// What makes a series other than the two laws below take it for: noise that changes with the hour, a level
+// that lies on the edge between two roundings. Of our choice; measured in log_oddities_test.cpp.
+constexpr double margin = 1.5;
+constexpr std::size_t around = 150;  // samples on either side that tell the noise near a stretch
 
 struct Run {
   std::size_t begin = 0, end = 0;
@@ -62,6 +65,29 @@ double longest_by_neighbours(std::span<const store::Sample> samples, const Run& 
   return 1 + std::log(static_cast<double>(samples.size()) / false_alarms) / -std::log(high);
 }
 
+/// Twice what the longest stretches of most other days (of a short log, quarters) come to: a level that turns
+/// slowly twice a day stands still as long every day.
+double longest_elsewhere(std::span<const store::Sample> samples, const std::vector<Run>& runs,
+                         const Run& run) {
+  constexpr std::int64_t day_ms = 86'400'000, least_parts = 4;
+  const std::int64_t begin_ms = samples.front().at_ms, span_ms = samples.back().at_ms - begin_ms + 1;
+  const std::int64_t parts = std::max(least_parts, span_ms / day_ms);
+  const auto part_of = [&](std::size_t i) {
+    return static_cast<std::size_t>(static_cast<double>(samples[i].at_ms - begin_ms) /
+                                    static_cast<double>(span_ms) * static_cast<double>(parts));
+  };
+  std::vector<double> longest(static_cast<std::size_t>(parts) + 1, 0);
+  for (const Run& other : runs) {
+    double& part = longest[part_of(other.begin)];
+    part = std::max(part, static_cast<double>(other.length()));
+  }
+  for (std::size_t part = part_of(run.begin); part <= part_of(run.end - 1); ++part) longest[part] = 0;
+  std::erase(longest, 0.0);
+  if (longest.empty()) return static_cast<double>(samples.size());
+  std::ranges::sort(longest);
+  return 2 * longest[longest.size() * 3 / 4];
+}
+
 }  // namespace
 
 std::vector<StuckRun> stuck_runs(std::span<const store::Sample> samples) {
@@ -78,8 +104,9 @@ std::vector<StuckRun> stuck_runs(std::span<const store::Sample> samples) {
   std::vector<StuckRun> stuck;
   for (const Run& run : runs) {
     const auto length = static_cast<double>(run.length());
-    if (length <= by_tail) continue;
-    const double longest = std::max(by_tail, longest_by_neighbours(samples, run));
+    if (length <= margin * by_tail) continue;
+    const double longest = margin * std::max({by_tail, longest_by_neighbours(samples, run),
+                                              longest_elsewhere(samples, runs, run)});
     if (length > longest) stuck.push_back({run.begin, run.end, std::llround(longest * step_ms), false});
   }
   return stuck;

@@ -17,9 +17,10 @@ struct StuckRun {
 };
 
 /// How long a series stays at one value by itself is told from the series: from the lengths of all its
-/// constant stretches (their tail, robustly) and from how often neighbours are equal in the hours around.
-/// A stretch counts as stuck when both make it rarer than one in a thousand series of this length. A coarse
-/// or quiet sensor has long stretches of its own and is believed.
+/// constant stretches (their tail, robustly), from how often neighbours are equal in the hours around, and
+/// from the longest stretches of other days. A stretch counts as stuck when it is half as long again as each
+/// of the three lets expect, the first two of one series in a thousand. A coarse or quiet sensor has long
+/// stretches of its own and is believed.
 std::vector<StuckRun> stuck_runs(std::span<const store::Sample> samples);
 
 /// A value that this quantity can have.
