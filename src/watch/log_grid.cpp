@@ -352,10 +352,10 @@ std::vector<Stretch> stretches_between(const Gridded& gridded, const std::vector
   const Grid& grid = gridded.grid;
   std::vector<Stretch> all;
   const auto add = [&](std::size_t first, std::size_t last) {
+    if (last - first < least) return;
     const std::size_t parts = std::max<std::size_t>(1, (last - first + most - 1) / most);
     for (std::size_t p = 0; p < parts; ++p) {
-      const Stretch part{first + (last - first) * p / parts, first + (last - first) * (p + 1) / parts};
-      if (part.last - part.first >= least) all.push_back(part);
+      all.push_back({first + (last - first) * p / parts, first + (last - first) * (p + 1) / parts});
     }
   };
   std::size_t first = 0;
