@@ -1,9 +1,10 @@
-// Everything of one or all books as a plain archive that can be read without this program: docs/records.md.
-//   firstdraw-archive/manifest.json        format, version, jobs, counts, head hashes
-//   firstdraw-archive/JOB/records.jsonl    one canonical record a line, in order
-//   firstdraw-archive/JOB/series.csv       id, name, quantity, place
-//   firstdraw-archive/JOB/readings/ID.csv  at_ms,value (shortest text that reads back to the same double)
-//   firstdraw-archive/files/SHA256         the attachments' bytes
+// Everything of one or all books as a plain archive that can be read without this program: docs/archive.md.
+//   firstdraw-archive/books/JOB/records.jsonl    one canonical record a line, in order
+//   firstdraw-archive/books/JOB/series.csv       id, name, quantity, place; by name, ids 1, 2, 3…
+//   firstdraw-archive/books/JOB/readings/ID.csv  at_ms,value (shortest text that reads back to the same
+//   double) firstdraw-archive/files/SHA256               the attachments' bytes
+//   firstdraw-archive/manifest.json              format, version, books with counts and head hashes, the size
+//                                                and SHA-256 of every file
 #pragma once
 
 #include <cstdint>
