@@ -28,6 +28,9 @@ std::string in_groups(std::string_view text, std::size_t size) {
 std::string value_text(const Show& show, const prove::Reading& reading) {
   if (!reading.text.empty()) return reading.text;
   if (prove::is_yes_no(reading.what)) return reading.value > 0.5 ? "yes" : "no";
+  if (reading.what == prove::What::trip_current || reading.what == prove::What::leakage_current)
+    return fmt::format("{:.3g} mA", reading.value * 1000);
+  if (reading.what == prove::What::trip_time) return fmt::format("{:.3g} ms", reading.value * 1000);
   const std::optional<units::Kind> kind = prove::help_of(reading.what).kind;
   if (reading.what == prove::What::duty) return percent(reading.value);
   const std::string value =

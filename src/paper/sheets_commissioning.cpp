@@ -44,7 +44,7 @@ Table by_circuit(const Pack& pack) {
     for (const prove::Stage stage : stages) {
       Tally tally;
       for (const prove::Due& test : pack.field->due)
-        if (test.circuit == circuit.id && test.stage == stage) tally.add(test);
+        if (test.circuit == circuit.id && test.stage == stage && !test.looked_at) tally.add(test);
       row.cells.push_back(tally_text(tally));
     }
     table.rows.push_back(std::move(row));
@@ -115,7 +115,7 @@ void figures(Book& book, const Pack& pack) {
   // What recurs every year is no part of commissioning.
   int due = 0, done = 0;
   for (const prove::Due& test : pack.field->due) {
-    if (test.stage == prove::Stage::periodic) continue;
+    if (test.stage == prove::Stage::periodic || test.looked_at) continue;
     ++due;
     done += test.reading ? 1 : 0;
   }

@@ -54,6 +54,7 @@ Table stages(const Pack& pack, const power::Circuit& circuit) {
 
 bool belongs_to(const Pack& pack, const prove::Reading& reading, const power::Circuit& circuit) {
   if (!reading.circuit.empty()) return reading.circuit == circuit.id;
+  if (!reading.group.empty()) return reading.group == pack.job.groups[piping::at(circuit.group)].id;
   return std::ranges::any_of(circuit.runs,
                              [&](int run) { return pack.job.runs[piping::at(run)].id == reading.run; });
 }
