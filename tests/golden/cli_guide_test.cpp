@@ -1,5 +1,5 @@
 // The guide shows real output: every ```console block of docs/guide is run as it stands, in a folder that
-// holds the job of `firstdraw new my-job` and the example with a log, and compared. To accept a change:
+// holds the job of `firstdraw new my-job` and the examples with logs, and compared. To accept a change:
 // FIRSTDRAW_REFRESH=1 build/release/test_golden
 #include <gtest/gtest.h>
 
@@ -31,6 +31,7 @@ void prepare(const Folder& folder, const std::string& text) {
   fs::copy(places::sources() + "/tests/golden/job_broken", folder.path("my-broken-job"),
            fs::copy_options::recursive);
   fs::copy(places::sources() + "/examples/measured-pipe", folder.path("measured-pipe"));
+  fs::copy(places::sources() + "/examples/clinic-logs", folder.path("clinic-logs"));
   if (text.find("$ firstdraw new my-job") == std::string::npos) output_of("firstdraw new my-job", folder);
 }
 
