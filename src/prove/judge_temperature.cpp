@@ -24,13 +24,12 @@ constexpr double plausible_low_c = -20, plausible_high_c = 100;
 
 bool is_plastic(const job::Run& run) { return run.pipe.conductivity_w_per_m_k < 5; }
 
-std::string missing_lead(std::string_view kind, double temp_c) {
+std::string lead_sentence(const Bench& bench, std::string_view kind, double temp_c) {
   const auto per_ohm = lead_error_k(kind, temp_c, 1);
   if (!per_ohm) return "";
   return fmt::format(
-      "read over two wires, every ohm of lead shifts a {} by {:+.2f} K; over three leads of one "
-      "length it cancels",
-      kind, *per_ohm);
+      "read over two wires, every ohm of lead shifts a {} by {}{}; over three leads of one length it cancels",
+      kind, *per_ohm > 0 ? "+" : "", bench.kelvin(*per_ohm));
 }
 
 std::string sensor_run_of(const Bench& bench, const Reading& reading) {
@@ -318,7 +317,7 @@ void judge_sensor(const Bench& bench, const Reading& reading, Verdict& verdict) 
     verdict.to_do = fmt::format("Read a contact thermometer on {} at the sensor on the same visit.",
                                 run.empty() ? "the pipe" : run);
   }
-  if (const std::string lead = missing_lead(reading.sensor_kind, *temp_c); !lead.empty())
+  if (const std::string lead = lead_sentence(bench, reading.sensor_kind, *temp_c); !lead.empty())
     verdict.warnings.push_back(lead);
 }
 

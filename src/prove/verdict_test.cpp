@@ -193,7 +193,7 @@ TEST(Sensor, AgainstTheContactThermometer) {
 TEST(Sensor, AloneOpenAndShort) {
   Reading sensor = us().reading(What::sensor_resistance, 117.86);
   expect_grade(Grade::doubt, sensor);
-  EXPECT_THAT(us().judge_one(sensor).warnings, Contains(HasSubstr("ohm of lead shifts a pt100 by +2.6")));
+  EXPECT_THAT(us().judge_one(sensor).warnings, Contains(HasSubstr("ohm of lead shifts a pt100 by +4.7 °F")));
   sensor.value = 2;
   expect_grade(Grade::fail, sensor);
   EXPECT_THAT(us().judge_one(sensor).suspect, HasSubstr("short circuit"));
@@ -277,6 +277,24 @@ TEST(PipeTemperature, SettledAndWarmingUp) {
   cold.minutes = 60 * 48;
   expect_grade(Grade::fail, cold);
   expect_grade(Grade::pass, us().reading(What::pipe_temperature, 10, Stage::fixed));  // nothing expected
+}
+
+// Room hold's time to the maintain temperature, whose loss is not taken as a straight line, turned round.
+TEST(PipeTemperature, WarmsUpAsRoomHoldSays) {
+  for (int each = 0; each < 4; ++each) {
+    const plan::RunPlan& run = us().plan.runs[static_cast<std::size_t>(each)];
+    if (!std::isfinite(run.warm_up_s)) continue;
+    Reading start = us().reading(What::pipe_temperature, us().job.requirements.start_c, Stage::energised);
+    start.run = us().job.runs[static_cast<std::size_t>(each)].id;
+    start.minutes = 0;
+    Reading then = start;
+    then.value = 46;
+    then.minutes = run.warm_up_s / 60;
+    const Verdict verdict = us().judge({start, then})[1];
+    EXPECT_NEAR(verdict.expected.usual, std::min(46.0, run.at_maintain_c), 1) << start.run;
+    EXPECT_LT(verdict.expected.least, verdict.expected.usual);
+    EXPECT_GT(verdict.expected.most, verdict.expected.usual);
+  }
 }
 
 TEST(Tap, HotScaldsAndSaysSo) {
