@@ -49,11 +49,6 @@ function(embed_files target name)
   add_custom_command(OUTPUT ${generated}
     COMMAND ${CMAKE_COMMAND} -DNAME=${name} -DFILES=${joined} -DOUTPUT=${generated} -P ${CMAKE_SOURCE_DIR}/cmake/Embed.cmake
     DEPENDS ${files} ${CMAKE_SOURCE_DIR}/cmake/Embed.cmake VERBATIM)
-  if(NOT TARGET embedded)
-    add_custom_target(embedded)  # what lint needs built before it can read every source
-  endif()
-  add_custom_target(embedded_${name} DEPENDS ${generated})
-  add_dependencies(embedded embedded_${name})
   target_sources(${target} PRIVATE ${generated})
   set_source_files_properties(${generated} PROPERTIES SKIP_PRECOMPILE_HEADERS ON)
 endfunction()
