@@ -366,9 +366,9 @@ TEST(Judge, AReadingOfAnEarlierPlanIsADoubt) {
 
 TEST(Judge, AnyFigureIsJudgedWithoutTrouble) {
   for (const WhatHelp& help : what_help())
-    for (const double value : {0.0, 1e-12, 1.0, 50.0, 1e3, 1e9})
+    for (const double value : {0.0, 1.0, 1e9})
       for (const bool at_least : {false, true})
-        for (const auto& minutes : {std::optional<double>(), std::optional(0.0), std::optional(30.0)}) {
+        for (const auto& minutes : {std::optional<double>(), std::optional(30.0)}) {
           if (is_yes_no(help.what) && value != 0 && value != 1) continue;
           Reading reading = us().reading(help.what, value, Stage::energised);
           reading.at_least = at_least;
