@@ -24,9 +24,16 @@ std::string date_of(std::int64_t at_ms, const week::Zone* zone) {
                      static_cast<unsigned>(date.day()));
 }
 
-std::string said_of(const std::string& name, DailyRow::Figure figure, const Change& change,
+std::string_view unit_of(std::string_view quantity) {
+  if (quantity == "temperature" || quantity == "set-point") return " °C";
+  if (quantity == "voltage") return " V";
+  return quantity == "power" ? " W" : "";
+}
+
+std::string said_of(const store::SeriesInfo& series, DailyRow::Figure figure, const Change& change,
                     const week::Zone* zone) {
   const bool up = change.after > change.before;
+  const std::string& name = series.name;
   const std::string when =
       change.earliest_ms == change.latest_ms
           ? "on " + date_of(change.at_ms, zone)
@@ -42,8 +49,9 @@ std::string said_of(const std::string& name, DailyRow::Figure figure, const Chan
     case DailyRow::Figure::mean:
       break;
   }
-  return fmt::format("{}: the daily mean of {} {} from {:.4g} to {:.4g}.", when, name, up ? "rose" : "fell",
-                     change.before, change.after);
+  return fmt::format("{}: the daily mean of {} {} from {:.4g}{} to {:.4g}{}.", when, name,
+                     up ? "rose" : "fell", change.before, unit_of(series.quantity), change.after,
+                     unit_of(series.quantity));
 }
 
 double mean_between(const std::vector<double>& values, std::size_t from, std::size_t to) {
@@ -61,8 +69,8 @@ double gain_of(std::span<const double> white, std::size_t from, std::size_t at, 
   return n * m / (n + m) * (after - before) * (after - before);
 }
 
-void changes_of(const std::string& name, const DailyRow& row, double false_alarm_frac, const week::Zone* zone,
-                std::vector<Change>& all) {
+void changes_of(const store::SeriesInfo& series, const DailyRow& row, double false_alarm_frac,
+                const week::Zone* zone, std::vector<Change>& all) {
   if (row.values.size() < fewest_days) return;
   const Memory memory = memory_of(row.values);
   if (!(memory.sd > 0)) return;
@@ -75,7 +83,7 @@ void changes_of(const std::string& name, const DailyRow& row, double false_alarm
     const std::size_t to = c + 1 < begins.size() ? begins[c + 1] : row.values.size();
     const Between between = change_between(white, from, at, to, between_share);
     Change change;
-    change.series = name;
+    change.series = series.name;
     change.at_ms = row.begin_ms[at];
     change.earliest_ms = row.begin_ms[between.first];
     change.latest_ms = row.begin_ms[between.last];
@@ -84,7 +92,7 @@ void changes_of(const std::string& name, const DailyRow& row, double false_alarm
     const double gain = gain_of(white, from, at, to);
     const auto larger = std::ranges::count_if(gains, [gain](double other) { return other >= gain; });
     change.false_alarm_prob = static_cast<double>(larger + 1) / static_cast<double>(gains.size() + 1);
-    change.said = said_of(name, row.figure, change, zone);
+    change.said = said_of(series, row.figure, change, zone);
     all.push_back(change);
   }
 }
@@ -96,7 +104,7 @@ std::vector<Change> changes(const Logged& logged, double false_alarm_frac, const
   for (const LoggedSeries& series : logged.series) {
     const std::vector<DailyRow> rows = daily_rows(series, zone);
     for (const DailyRow& row : rows)
-      changes_of(series.info.name, row, false_alarm_frac / static_cast<double>(rows.size()), zone, all);
+      changes_of(series.info, row, false_alarm_frac / static_cast<double>(rows.size()), zone, all);
   }
   return all;
 }

@@ -157,11 +157,16 @@ std::vector<plan::Finding> findings_of(const View& view, const Evidence& page, c
   return all;
 }
 
-void add_oddities(const LoggedSeries& series, const Month& month, Evidence& page) {
+void add_oddities(const LoggedSeries& series, const week::Zone& zone, const Month& month, Evidence& page) {
   const LogColumn column{series.info.name, series.info.name, series.info.quantity, series.info.place, ""};
-  for (Oddity& oddity : oddities_of(column, series.samples))
-    if (oddity.to_ms >= month.begin_ms && oddity.from_ms < month.end_ms)
-      page.oddities.push_back(std::move(oddity));
+  for (Oddity& oddity : oddities_of(column, series.samples)) {
+    if (oddity.to_ms < month.begin_ms || oddity.from_ms >= month.end_ms) continue;
+    const std::int64_t shown_ms = std::max(oddity.from_ms, month.begin_ms);
+    oddity.series = series.info.name;
+    oddity.said =
+        fmt::format("{}, {}: {}", series.info.name, week::moment_text(zone, shown_ms / 1000), oddity.said);
+    page.oddities.push_back(std::move(oddity));
+  }
 }
 
 std::vector<std::string> notes_of(const job::Job& job, const Evidence& page) {
@@ -211,7 +216,7 @@ Evidence evidence(const job::Job& job, const plan::Plan&, const Logged& logged, 
   const Month span = month_of(zone, year, month);
   page.sources.push_back(rules::growth_band().citation);
   for (const LoggedSeries& series : logged.series) {
-    add_oddities(series, span, page);
+    add_oddities(series, zone, span, page);
     if (series.info.quantity != "temperature") continue;
     const auto limits = limits_of(job, series.info.place, page.sources);
     if (limits) page.places.push_back(place_evidence(series.info, series.samples, span, *limits));

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Fits the logs watch_case_*.csv with scipy alone and writes watch_scipy.csv beside them.
 
-Own integration (solve_ivp), own residuals, own start values of every stretch (parameters of the fit rather than
+Own integration (Runge-Kutta, steps of 30 s, all trial parameters side by side), own residuals, own start values of every stretch (parameters of the fit rather than
 profiled); the design's figures are those of watch_case.json, the moments of draws are the simulation's own.
 Priors and loss are those stated in docs/logs-estimates.md. Run by hand: watch_scipy.py FOLDER
 """
@@ -13,7 +13,6 @@ import pathlib
 import sys
 
 import numpy as np
-from scipy.integrate import solve_ivp
 from scipy.optimize import least_squares
 
 PRIOR_SD = {"conductance": 0.6, "air": 3.0, "cable": 0.25, "capacity": 0.04, "rise": 0.3, "sensor": 0.5}
@@ -46,23 +45,23 @@ class Run:
 
     def slopes(self, state, on, x, air):
         d, (m, a, b, _) = self.d, state
-        k, cable = math.exp(x[0]), math.exp(x[2])
+        k, cable = np.exp(x[0]), np.exp(x[2])
         steady = 1 / (1 / d["g0"] + 1 / d["g1"] + 1 / d["g2"])
         power = on * cable * self.output(m)
         diff = m - air
         extra = k * (self.conductance(diff) - steady) * diff
         lost = k * d["g0"] * (m - a) + extra
-        rise = math.exp(x[4]) * self.share**2 / d["film_w_per_m_k"] * (power - lost)
+        rise = np.exp(x[4]) * self.share**2 / d["film_w_per_m_k"] * (power - lost)
         wall = m + rise
         flow = k * d["g0"] * (wall - a)
-        film_lag = math.exp(x[4]) * d["water_j_per_m_k"] * d["wall_j_per_m_k"] / self.c / d["film_w_per_m_k"]
-        target = wall + math.exp(x[4]) * d["sensor_k_per_w_per_m"] * power
-        return [
-            (power - flow - extra) / (math.exp(x[3]) * self.c),
+        film_lag = np.exp(x[4]) * d["water_j_per_m_k"] * d["wall_j_per_m_k"] / self.c / d["film_w_per_m_k"]
+        target = wall + np.exp(x[4]) * d["sensor_k_per_w_per_m"] * power
+        return np.array([
+            (power - flow - extra) / (np.exp(x[3]) * self.c),
             (flow - k * d["g1"] * (a - b)) / d["c1"],
             (k * d["g1"] * (a - b) - k * d["g2"] * (b - air)) / d["c2"],
             (target - state[3]) / (d["sensor_lag_s"] + film_lag),
-        ]
+        ])
 
     def steady_shells(self, wall, air):
         d = self.d
@@ -70,20 +69,33 @@ class Run:
         return wall - flow / d["g0"], air + flow / d["g2"]
 
 
+    def advance(self, state, on, x, air, seconds, pieces=4):
+        h = seconds / pieces
+        for _ in range(pieces):
+            k1 = self.slopes(state, on, x, air)
+            k2 = self.slopes(state + 0.5 * h * k1, on, x, air)
+            k3 = self.slopes(state + 0.5 * h * k2, on, x, air)
+            k4 = self.slopes(state + h * k3, on, x, air)
+            state = state + h / 6 * (k1 + 2 * k2 + 2 * k3 + k4)
+        return state
+
+
 def shells_before(run, log, air, x):
-    """Insulation driven by the readings, implicit Euler."""
-    d, k, dt = run.d, math.exp(x[0]), log["step_s"]
-    matrix = np.array([[d["c1"] / dt + k * (d["g0"] + d["g1"]), -k * d["g1"]], [-k * d["g1"], d["c2"] / dt + k * (d["g1"] + d["g2"])]])
-    inverse = np.linalg.inv(matrix)
-    now = np.array(run.steady_shells(log["reading"][0] - x[5], air))
+    """Insulation driven by the readings, implicit Euler; columns are trials."""
+    d, k, dt = run.d, np.exp(x[0]), log["step_s"]
+    left, right, across = d["c1"] / dt + k * (d["g0"] + d["g1"]), d["c2"] / dt + k * (d["g1"] + d["g2"]), k * d["g1"]
+    a, b = run.steady_shells(log["reading"][0] - x[5], air)
     all_shells = []
     for reading in log["reading"]:
-        all_shells.append(now)
-        now = inverse @ np.array([d["c1"] / dt * now[0] + k * d["g0"] * (reading - x[5]), d["c2"] / dt * now[1] + k * d["g2"] * air])
+        all_shells.append((a, b))
+        top, bottom = d["c1"] / dt * a + k * d["g0"] * (reading - x[5]), d["c2"] / dt * b + k * d["g2"] * air
+        det = left * right - across**2
+        a, b = (right * top + across * bottom) / det, (left * bottom + across * top) / det
     return all_shells
 
 
 def residuals(x, run, log, pieces, sd):
+    """x: parameters by trials."""
     air = run.d["air_c"] + x[1]
     shells = shells_before(run, log, air, x)
     out = []
@@ -93,9 +105,7 @@ def residuals(x, run, log, pieces, sd):
         for i in range(first, last):
             if i >= first + SETTLE:
                 out.append((now[3] + x[5] - log["reading"][i]) / sd)
-            on = 0.5 * (log["on"][i] + log["on"][i + 1])
-            step = solve_ivp(lambda _, s: run.slopes(s, on, x, air), (0, log["step_s"]), now, method="RK23", rtol=1e-4, atol=1e-3)
-            now = step.y[:, -1]
+            now = run.advance(now, 0.5 * (log["on"][i] + log["on"][i + 1]), x, air, log["step_s"])
     return np.array(out)
 
 
@@ -109,23 +119,19 @@ def fit(run, log):
     priors = np.array(list(PRIOR_SD.values()))
 
     def everything(x):
-        return np.concatenate([soft(residuals(x, run, log, pieces, sd)), x[: len(NAMES)] / priors])
+        return np.concatenate([soft(residuals(x, run, log, pieces, sd)), x[: len(NAMES)] / priors[:, None]])
 
     start = np.concatenate([np.zeros(len(NAMES)), [log["reading"][a] for a, _ in pieces]])
     steps = np.concatenate([[1e-3, 1e-2, 1e-3, 1e-3, 1e-3, 1e-2], np.full(len(pieces), 1e-2)])
-    answer = least_squares(everything, start, diff_step=None, x_scale=np.concatenate([priors, np.ones(len(pieces))]), method="trf", jac=lambda x: jacobian(everything, x, steps), xtol=1e-6, ftol=1e-7, max_nfev=25)
+
+    def jacobian(x):
+        here = everything(np.column_stack([x, x[:, None] + np.diag(steps)]))
+        return (here[:, 1:] - here[:, :1]) / steps
+
+    scale = np.concatenate([priors, np.ones(len(pieces))])
+    answer = least_squares(lambda x: everything(x[:, None])[:, 0], start, jac=jacobian, x_scale=scale, xtol=1e-6, ftol=1e-7, max_nfev=25)
     covariance = np.linalg.inv(answer.jac.T @ answer.jac)
     return answer.x[: len(NAMES)], np.sqrt(np.diag(covariance))[: len(NAMES)], len(answer.fun) - len(NAMES)
-
-
-def jacobian(function, x, steps):
-    here = function(x)
-    columns = []
-    for i, step in enumerate(steps):
-        moved = x.copy()
-        moved[i] += step
-        columns.append((function(moved) - here) / step)
-    return np.array(columns).T
 
 
 def read_log(path):
