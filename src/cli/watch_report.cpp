@@ -7,6 +7,7 @@
 #include "cli/findings_text.hpp"
 #include "cli/watch_forms.hpp"
 #include "cli/watch_logs.hpp"
+#include "paper/evidence_page.hpp"
 #include "plan/plan.hpp"
 #include "watch/evidence.hpp"
 
@@ -15,6 +16,7 @@ namespace {
 
 const std::vector<Example> examples{
     {"firstdraw watch report riverside --month 2026-03", "how hot what was for how long, and what was done"},
+    {"firstdraw watch report riverside --month 2026-03 -o march.pdf", "the same as a page to sign and file"},
     {"firstdraw watch report riverside --month 2026-03 --json > march.json", "the same for another program"},
 };
 
@@ -23,7 +25,7 @@ constexpr int before_days = 28;
 
 struct ReportCommand {
   LogsOptions logs;
-  std::string month;
+  std::string month, output;
 };
 
 std::string hours(double h) { return std::isnan(h) ? "–" : fmt::format("{:.1f}", h); }
@@ -61,15 +63,15 @@ void add_places(Page& page, const watch::Evidence& month, units::System system) 
     if (!place.limit_basis.empty()) page.paragraph(place.limit_basis, place.what + ": limits by ");
 }
 
-/// The coldest reading of each day of one place.
+/// The coldest reading of each day that was logged.
 std::string days_text(const watch::PlaceEvidence& place, units::System system) {
   std::string text;
-  for (std::size_t d = 0; d < place.day_least_c.size(); ++d)
-    text += fmt::format("{}{}: {}", d == 0 ? "" : ", ", d + 1,
-                        std::isnan(place.day_least_c[d])
-                            ? std::string("–")
-                            : units::show_number(place.day_least_c[d], units::Kind::temperature, system));
-  return text;
+  for (std::size_t d = 0; d < place.day_least_c.size(); ++d) {
+    if (std::isnan(place.day_least_c[d])) continue;
+    text += fmt::format("{}{}: {}", text.empty() ? "" : ", ", d + 1,
+                        units::show_number(place.day_least_c[d], units::Kind::temperature, system));
+  }
+  return text.empty() ? "nothing was logged" : text;
 }
 
 void add_rest(Page& page, const watch::Evidence& month, units::System system) {
@@ -103,6 +105,10 @@ ExitCode run(const ReportCommand& command, const Context& context) {
       watch::judge(read.job, plan, read.logged, read.zone, month->year, month->month);
   const watch::Evidence page_of = watch::evidence(read.job, plan, read.logged, read.zone, month->year,
                                                   month->month, read.actions, judged);
+  if (!command.output.empty()) {
+    const auto written = paper::write_evidence(read.job, page_of, command.output);
+    if (!written) return context.fail(ExitCode::cannot_write, written.error());
+  }
   if (context.json()) {
     context.print(watch::to_json(read.job, page_of));
     return exit_code_for(page_of.findings);
@@ -128,6 +134,8 @@ void add_watch_report(Program& program, CLI::App* watch) {
   const auto report = std::make_shared<ReportCommand>();
   add_logs_options(command, report->logs, false);
   command->add_option("--month", report->month, "local month, 2026-03")->type_name("YYYY-MM")->required();
+  command->add_option("-o,--output", report->output, "also write it as a PDF page, to be signed and filed")
+      ->type_name("FILE");
   program.when_called(command, [report](Context& context) { return run(*report, context); });
 }
 

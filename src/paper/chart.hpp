@@ -112,6 +112,7 @@ struct HeatStrip {
   std::vector<std::string> rows{}, columns{};
   std::vector<double> values{};  // row by row; NaN: nothing known
   int decimals = 1;
+  double darkest_at_least = 0;  // small values stay pale; the darkest shade is the largest value else
 };
 void draw_chart(Ink& ink, const Frame& frame, const HeatStrip& chart);
 

@@ -140,7 +140,7 @@ void draw_chart(Ink& ink, const Frame& frame, const HeatStrip& chart) {
   const double names_mm = widest_mm(ink, chart.rows, [](auto& name) { return name; }) + 2;
   const Frame plot{frame.left_mm + names_mm, frame.top_mm + title_mm + 3.6, frame.right_mm,
                    frame.bottom_mm - 12};
-  double highest = 0;
+  double highest = chart.darkest_at_least;
   for (const double value : chart.values)
     if (std::isfinite(value)) highest = std::max(highest, value);
   const double wide_mm = plot.width_mm() / static_cast<double>(chart.columns.size());

@@ -95,6 +95,7 @@ HeatStrip days(const Month& month) {
   HeatStrip strip;
   strip.title = "Hours below the limit, day by day";
   strip.what = "h a day";
+  strip.darkest_at_least = 24;
   std::size_t most = 0;
   for (const PlaceEvidence& place : month.evidence.places) most = std::max(most, place.day_below_h.size());
   for (std::size_t day = 1; day <= most; ++day) strip.columns.push_back(fmt::format("{}", day));
@@ -151,7 +152,7 @@ void oddities(Book& book, const Month& month) {
   std::vector<std::string> lines;
   for (const watch::Oddity& oddity : month.evidence.oddities) {
     if (lines.size() == listed) break;
-    lines.push_back(oddity.series.empty() ? oddity.said : oddity.series + ": " + oddity.said);
+    lines.push_back(oddity.said);
   }
   if (month.evidence.oddities.size() > listed)
     lines.push_back(fmt::format("and {} more", month.evidence.oddities.size() - listed));
@@ -170,7 +171,7 @@ void set_month(Book& book, const Month& month) {
   open_points(book, month);
   actions(book, month);
   oddities(book, month);
-  if (!month.evidence.notes.empty()) bullets(book, month.evidence.notes);
+  for (const std::string& note : month.evidence.notes) paragraph(book, note, small_style);
   caution(
       book, "Temperatures, not bacteria",
       "This page shows what sensors logged on pipes. It is no proof that the water is free of Legionella, "
