@@ -150,7 +150,9 @@ void add_what(CLI::App* command, RecordCommand& record) {
           "somebody answers, as this (designer, installer, inspector, owner…), with --statement, for all "
           "that is recorded so far")
       ->type_name("ROLE");
-  command->add_option("--accept", record.accept, "a finding of the plan, with --place and --why")
+  command
+      ->add_option("--accept", record.accept,
+                   "a finding of the plan, with --why, and --place where it has one")
       ->type_name("FINDING");
   command->add_option("--action", record.action, "what was done: flushed, repaired, a setting changed")
       ->type_name("TEXT");

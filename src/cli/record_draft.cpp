@@ -1,6 +1,7 @@
 #include "cli/record_draft.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -91,8 +92,6 @@ void slip_on_missing(Diagnostics& slips, const RecordCommand& command, RecordKin
     slip_unless_given(slips, command.statement, "--statement", "what is signed for is missing",
                       "write it out, as it would stand above a signature");
   if (kind == RecordKind::acceptance) {
-    slip_unless_given(slips, command.place, "--place", "where the finding is accepted is missing",
-                      "the place that check or plan prints beside it");
     slip_unless_given(slips, command.why, "--why", "why the finding is accepted is missing",
                       "write the reason");
   }
@@ -194,6 +193,9 @@ std::expected<plan::Finding, job::Diagnostic> accepted_finding(const RecordComma
     places.push_back(finding.place);
   }
   const bool known = !places.empty();
+  if (known && command.place.empty())
+    return std::unexpected(complaint("--place", "where the finding is accepted is missing",
+                                     fmt::format("it stands at {}", fmt::join(places, ", "))));
   const auto near = known ? units::nearest(command.place, places) : units::nearest(command.accept, ids);
   const std::string hint =
       near ? fmt::format("did you mean {}?", *near) : "firstdraw plan lists the findings";

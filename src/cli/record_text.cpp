@@ -94,9 +94,11 @@ std::string about(const store::Record& record) {
       return about_tests(body);
     case RecordKind::sign_off:
       return fmt::format("{}: {}", text_in(body, "role"), text_in(body, "statement"));
-    case RecordKind::acceptance:
-      return fmt::format("{} at {}: {}", text_in(body, "finding"), text_in(body, "place"),
+    case RecordKind::acceptance: {
+      const std::string place = text_in(body, "place");
+      return fmt::format("{}{}{}: {}", text_in(body, "finding"), place.empty() ? "" : " at ", place,
                          text_in(body, "reason"));
+    }
     default:
       break;
   }
