@@ -124,8 +124,9 @@ std::optional<std::string> add_part(What what, std::string_view part, units::Sys
   const auto value = job::read_quantity(share.value_or(part), kind, bare,
                                         share ? job::range::fraction : job::range::not_negative);
   if (!value) return value.error();
-  (share ? error.frac : error.abs) += *value;
-  return std::nullopt;
+  double& sum = share ? error.frac : error.abs;
+  sum += *value;
+  return job::out_of_range(sum, share ? job::range::fraction : job::range::not_negative);
 }
 
 bool is_leap(int year) { return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0; }
