@@ -52,7 +52,8 @@ TEST(HostileLog, Binary) {
   std::mt19937 random(7);
   for (char& byte : bytes) byte = static_cast<char>(random());
   EXPECT_THAT(refusal(bytes), HasSubstr("no text that a logger wrote"));
-  EXPECT_THAT(refusal(std::string("time,Pipe (°C)\n2026-03-04 05:06,5\0.1\n", 40)), HasSubstr("NUL"));
+  using namespace std::string_literals;
+  EXPECT_THAT(refusal("time,Pipe (°C)\n2026-03-04 05:06,5\0.1\n"s), HasSubstr("NUL"));
 }
 
 TEST(HostileLog, OneLineOfTenMegabytes) {
