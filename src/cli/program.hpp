@@ -74,6 +74,7 @@ void add_loss(Program& program);
 void add_cable(Program& program);
 void add_expect(Program& program);
 void add_tests(Program& program);
+void add_diagnose(Program& program);
 void add_record(Program& program);
 void add_verify(Program& program);
 void add_explain(Program& program);

@@ -1,29 +1,16 @@
-#include "prove/forward.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include "power/cold_start.hpp"
-#include "power/electrical.hpp"
+#include "prove/forward_parts.hpp"
 
 namespace firstdraw::prove {
 namespace {
 
 using piping::at;
 using enum Cause;
-
-// How far the model itself may be off, one standard deviation. Our choice unless a source is named.
-constexpr double common_loss_frac = 0.10;  // gap left out (up to 20 %), material, film law: plan/options.hpp
-constexpr double mean_loss_frac = 0.97;    // the gap only ever lowers the loss
-constexpr double own_loss_frac = 0.075;    // hold::Tolerances, half of it
-constexpr double law_frac = 0.02;          // the sheet's curve between its points, bus wires' temperature
-constexpr double length_frac = 0.02;       // cable as laid against the plan's allowances
-constexpr double sensor_sigma_k = 0.5;     // hold::Tolerances, half of it
-constexpr double coupling_frac = 0.4;      // of the bulb beside the cable: the wall-angle model states it so
-constexpr double place_k = 0.7;            // along a run, round the wall
-constexpr double wire_rise_k = 10;         // bus wires above the pipe
-constexpr double still_frac = 0.35;        // of visits: no water was drawn lately
 
 double mixed_frac(double flow, double depth_frac) {
   if (flow < still_frac) return 0;
@@ -38,36 +25,6 @@ Dual limited(const Dual& duty) {
 }
 
 }  // namespace
-
-/// The hypothesis resolved into what it changes where.
-struct Forward::Setting {
-  const Fault& fault;
-  const Luck& luck;
-
-  bool of_group(Cause cause, int group) const {
-    return fault.cause == cause && fault.level == Fault::Level::group && fault.place == group;
-  }
-  bool of_circuit(Cause cause, int circuit, int group) const {
-    return of_group(cause, group) ||
-           (fault.cause == cause && fault.level == Fault::Level::circuit && fault.place == circuit);
-  }
-  bool of_run(Cause cause, int run) const {
-    return fault.cause == cause && fault.level == Fault::Level::run && fault.place == run;
-  }
-};
-
-/// What a run's cable is worth to it and against what.
-struct Forward::RunDrive {
-  const CableTable* cable = nullptr;
-  const RunHeat* heat = nullptr;
-  Dual gain;        // times duty and the sheet's output at rated voltage: W per metre of loss
-  Dual loss_scale;  // on the loss
-  Dual own_loss;    // ln of the factor on conductivity beyond `factor`
-  double factor = 1;
-  Dual air_c;
-  double own_air_k = 0;
-  double live_frac = 1;
-};
 
 Forward::Forward(const Scope& scope, Known known) : scope_(&scope), known_(std::move(known)) {
   known_.set_c.resize(scope.groups.size());
@@ -243,84 +200,6 @@ void Forward::warm(int index, const Setting& setting, const Dual& volts, std::op
   made.own_k = own_k;
 }
 
-/// Currents from the ends, voltages from the feed, a few times over: each stretch a uniform outflow, which is
-/// a few parts in ten thousand off for cables as long as a breaker allows.
-void Forward::ladder(int index, const Setting& setting, std::vector<Dual>& mean_v, Now& now) const {
-  const ScopeCircuit& circuit = scope_->circuits[at(index)];
-  CircuitNow& made = now.circuits[at(index)];
-  made.known = true;
-  const std::size_t count = circuit.stretches.size();
-  const Fault& fault = setting.fault;
-  const bool other = setting.of_circuit(wrong_cable, index, circuit.group);
-  made.cable = other ? fault.sheet : circuit.cable;
-  const CableTable& cable = scope_->cables[at(made.cable)];
-  Dual source_v = Dual::tolerance(circuit.panel_v, circuit.panel_v * circuit.volts_frac, volts_slot);
-  double wiring_ohm = circuit.wiring_ohm;
-  if (setting.of_circuit(wrong_voltage, index, circuit.group)) {
-    source_v = Dual::tolerance(fault.value, 0.01 * fault.value, volts_slot);
-    wiring_ohm = 0;  // `value` is at the power connection
-  }
-  made.far_v.assign(count, 0);
-  if (setting.of_circuit(breaker_open, index, circuit.group) ||
-      setting.of_group(contactor_stuck_off, circuit.group))
-    return;  // feed_v and amps stay nil
-  struct Part {
-    Dual own, entering;
-    double length_m = 0, ohm = 0;
-    Dual conductance;  // A per metre at factor 1, over the rated output's share
-  };
-  std::vector<Part> parts(count);
-  const double tolerance = 0.5 * cable.sheet().output_tolerance_frac;
-  Dual scale = 1;
-  scale.g[batch_slot] = tolerance;
-  scale.g[law_slot] = law_frac;
-  scale.g[length_slot] = length_frac;
-  if (setting.of_circuit(ageing_cable, index, circuit.group)) scale *= fault.value;
-  for (std::size_t s = 0; s < count; ++s) {
-    const RunNow& run = now.runs[at(circuit.runs[s])];
-    const Sample output = cable.output(run.water_c.v);
-    parts[s].conductance =
-        scale * mapped(output.value, output.slope, run.water_c) * circuit.stretches[s].derating_frac;
-    parts[s].length_m = circuit.stretches[s].length_m * run.live_frac;
-    parts[s].ohm =
-        power::copper_resistance_at(cable.sheet().bus_loop_ohm_per_m, run.water_c.v + wire_rise_k) *
-        parts[s].length_m;
-  }
-  mean_v.assign(count, source_v);
-  constexpr int rounds = 4;
-  for (int round = 0; round < rounds; ++round) {
-    made.amps = 0;
-    for (Part& part : parts) part.entering = 0;
-    for (std::size_t s = count; s-- > 0;) {
-      Part& part = parts[s];
-      const Sample factor = cable.factor(mean_v[s].v);
-      part.own = mean_v[s].v > 1 ? part.conductance * mapped(factor.value, factor.slope, mean_v[s]) /
-                                       mean_v[s] * part.length_m
-                                 : Dual(0);
-      part.entering += part.own;
-      const int parent = circuit.stretches[s].parent;
-      (parent < 0 ? made.amps : parts[at(parent)].entering) += part.entering;
-    }
-    made.feed_v = source_v - made.amps * wiring_ohm;
-    for (std::size_t s = 0; s < count; ++s) {
-      const Part& part = parts[s];
-      const int parent = circuit.stretches[s].parent;
-      const Dual& near_v = parent < 0 ? made.feed_v : made.far_v[at(parent)];
-      const Dual through = part.entering - part.own;
-      mean_v[s] = near_v - (through * 0.5 + part.own * (1.0 / 3)) * part.ohm;
-      made.far_v[s] = near_v - (through + part.own * 0.5) * part.ohm;
-    }
-  }
-  for (std::size_t s = 0; s < count; ++s) {
-    RunNow& run = now.runs[at(circuit.runs[s])];
-    const Sample output = cable.output(run.water_c.v);
-    run.amp_per_k = output.value > 0 ? parts[s].own.v * output.slope / output.value : 0;
-    if (run.live_frac < 1) made.far_v[s] = 0;  // and what hangs on it has no length left
-    const int parent = circuit.stretches[s].parent;
-    if (parent >= 0 && now.runs[at(circuit.runs[at(parent)])].live_frac < 1) made.far_v[s] = 0;
-  }
-}
-
 Now Forward::now(const Fault& fault, const Luck& luck, std::optional<double> minutes,
                  const std::vector<char>& wanted) const {
   const Setting setting{fault, luck};
@@ -357,7 +236,7 @@ Now Forward::now(const Fault& fault, const Luck& luck, std::optional<double> min
     for (std::size_t c = 0; c < wanted.size(); ++c) {
       if (!wanted[c]) continue;
       for (const int run : scope_->circuits[c].runs) warm(run, setting, volts_at(run), minutes, made);
-      ladder(static_cast<int>(c), setting, mean_v[c], made);
+      ladder(static_cast<int>(c), setting, round > 0, mean_v[c], made);
     }
   }
   for (std::size_t g = 0; g < scope_->groups.size(); ++g)

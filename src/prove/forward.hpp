@@ -83,7 +83,7 @@ class Forward {
   void warm(int run, const Setting& setting, const Dual& volts, std::optional<double> minutes,
             Now& now) const;
   void read_sensor(int group, const Setting& setting, std::optional<double> minutes, Now& now) const;
-  void ladder(int circuit, const Setting& setting, std::vector<Dual>& mean_v, Now& now) const;
+  void ladder(int circuit, const Setting& setting, bool last, std::vector<Dual>& mean_v, Now& now) const;
 
   const Scope* scope_;
   Known known_;

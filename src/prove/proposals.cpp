@@ -53,11 +53,14 @@ std::vector<State> states_of(const Forward& forward, const Posterior& known,
       state.weight = particle.weight * known.causes[h].probability;
       state.fault = particle.fault;
       state.luck = particle.luck;
-      for (const Observation& seen : all) {
-        const Now then = forward.now(particle.fault, particle.luck, seen.of.minutes, every);
-        state.outcomes.push_back(outcome(forward, particle.fault, particle.luck, then, seen.of));
-      }
       state.now = forward.now(particle.fault, particle.luck, {}, every);
+      std::optional<Now> then;
+      for (const Observation& seen : all) {
+        if (seen.of.minutes && !then)
+          then = forward.now(particle.fault, particle.luck, seen.of.minutes, every);
+        const Now& now = seen.of.minutes ? *then : state.now;
+        state.outcomes.push_back(outcome(forward, particle.fault, particle.luck, now, seen.of));
+      }
       state.gaussian = numbers_of(all, state.outcomes, state.numbers);
       states.push_back(std::move(state));
     }

@@ -1,0 +1,143 @@
+// 500 visits to buildings in which something is wrong: the diagnosis against the truth, and its choice of
+// measurements against a fixed checklist. Tables on standard output.
+//   diagnose_bench [--jobs N] [--seed S] [--samples K] [--check]
+// --check: exit 1 when the score is below what it must not fall to.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <iostream>
+#include <string_view>
+
+#include "plan/run_classes.hpp"
+#include "score.hpp"
+#include "technician.hpp"
+
+namespace firstdraw::bench {
+namespace {
+
+using piping::at;
+using prove::Cause;
+
+struct Options {
+  int jobs = 500, samples = 1000;
+  std::uint64_t seed = 1;
+  bool check = false;
+};
+
+/// Even odds or better for what is really wrong.
+bool is_right(const prove::Diagnosis& diagnosis, Cause truth) {
+  return diagnosis.suspects.front().cause == truth && diagnosis.suspects.front().probability >= 0.5;
+}
+
+bool is_along_the_pipe(Cause cause) {
+  return cause == Cause::dead_length || cause == Cause::wet_insulation || cause == Cause::missing_insulation;
+}
+
+void judge(const Building& building, Visit& visit) {
+  const prove::Suspect& top = visit.last.suspects.front();
+  const Planted& planted = visit.planted;
+  visit.location_error_m = visit.size_error = std::nan("");
+  if (top.cause != planted.cause) return;
+  const auto& job = building.job;
+  const std::string run = job.runs[at(planted.run)].id,
+                    circuit = building.plan.circuits[at(planted.circuit)].id,
+                    group = job.groups[at(planted.group)].id;
+  const std::string space = planted.space == -1 ? "" : job.spaces[at(planted.space)].id;
+  visit.place_right = is_along_the_pipe(top.cause) ? top.place == run
+                                                   : top.place == circuit || top.place == group ||
+                                                         top.place == space || top.place.empty();
+  if (!top.value) return;
+  visit.inside = planted.value >= top.value->low && planted.value <= top.value->high;
+  if (top.cause == Cause::dead_length)
+    visit.location_error_m = std::abs(top.value->usual - planted.value);
+  else
+    visit.size_error = std::abs(top.value->usual - planted.value) / std::max(1e-9, std::abs(planted.value));
+}
+
+Visit visit_of(int number, const Options& options) {
+  const std::uint64_t seed = options.seed * 100003 + static_cast<std::uint64_t>(number);
+  const Building building = building_of(number, seed);
+  Dice dice(seed);
+  const Truth truth(building, plant(building, dice), seed);
+  Technician technician(building, truth, seed + 17), other(building, truth, seed + 17);
+  Visit visit;
+  visit.planted = truth.planted();
+  prove::DiagnosisOptions how;
+  how.samples = options.samples;
+  how.proposals = 1;
+  std::vector<prove::Reading> readings = technician.complaint();
+  for (std::size_t step = 0;; ++step) {
+    const auto begin = std::chrono::steady_clock::now();
+    visit.each.push_back(prove::diagnose(building.job, building.plan, readings, how));
+    visit.seconds += std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+    const prove::Diagnosis& now = visit.each.back();
+    if (is_right(now, visit.planted.cause)) visit.until_right = std::min(visit.until_right, step);
+    const bool where = is_along_the_pipe(now.suspects.front().cause);
+    if (step == most_measurements || now.next.empty() || (now.settled && !where)) break;
+    visit.minutes += now.next.front().minutes;
+    readings.push_back(technician.measure(now.next.front()));
+  }
+  visit.last = visit.each.back();
+  judge(building, visit);
+  how.proposals = 0;
+  readings = other.complaint();
+  for (std::size_t step = 0;; ++step) {
+    const auto now = prove::diagnose(building.job, building.plan, readings, how);
+    visit.checklist_top = now.suspects.front().cause;
+    if (is_right(now, visit.planted.cause))
+      visit.until_right_by_checklist = std::min(visit.until_right_by_checklist, step);
+    const auto next = other.by_checklist(step);
+    if (step == most_measurements || !next || now.settled) break;
+    readings.push_back(*next);
+  }
+  return visit;
+}
+
+Options options_of(int count, char** words) {
+  Options options;
+  for (int i = 1; i < count; ++i) {
+    const std::string_view word = words[i];
+    const auto number = [&] { return ++i < count ? std::atoi(words[i]) : 0; };
+    if (word == "--jobs") options.jobs = number();
+    if (word == "--samples") options.samples = number();
+    if (word == "--seed") options.seed = static_cast<std::uint64_t>(number());
+    if (word == "--check") options.check = true;
+  }
+  return options;
+}
+
+/// What twelve visits must at least come to; a tossed coin among sixteen causes comes to 6 %.
+bool holds(const Score& score) {
+  return score.top1 >= 0.5 && score.top3 >= 0.7 && score.brier <= 0.75 && score.measurements <= 5;
+}
+
+int run(const Options& options) {
+  std::vector<Visit> visits;
+  for (int number = 0; number < options.jobs; ++number) {
+    visits.push_back(visit_of(number, options));
+    const Visit& visit = visits.back();
+    std::string way;
+    for (const auto& step : visit.each)
+      way += fmt::format(
+          " {}:{:.2f}",
+          std::ranges::find(prove::cause_help(), step.suspects.front().cause, &prove::CauseHelp::cause)->id,
+          step.suspects.front().probability);
+    std::cerr << fmt::format(
+        "{} {} value {:.2f}:{}\n", number,
+        std::ranges::find(prove::cause_help(), visit.planted.cause, &prove::CauseHelp::cause)->id,
+        visit.planted.value, way);
+  }
+  const Score score = print(visits, std::cout);
+  return options.check && !holds(score) ? 1 : 0;
+}
+
+}  // namespace
+}  // namespace firstdraw::bench
+
+int main(int count, char** words) {
+  return firstdraw::bench::run(firstdraw::bench::options_of(count, words));
+}

@@ -1,0 +1,88 @@
+// A building in which something is really wrong, lived through in time: water moves, people draw, controllers
+// switch. Nothing of the diagnosis is used here. What differs on purpose from what it assumes: the network in
+// time instead of a steady state; a conductivity that rises steeper with temperature; a bias of fittings that
+// the plan does not know; cable by its fitted core instead of the data sheet's table; tolerances evenly
+// spread or with heavy tails instead of normal.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <random>
+#include <string>
+#include <vector>
+
+#include "draw/simulate.hpp"
+#include "job/job.hpp"
+#include "physics/heating_cable.hpp"
+#include "plan/plan.hpp"
+#include "power/circuit_cable.hpp"
+#include "prove/diagnosis.hpp"
+
+namespace firstdraw::bench {
+
+using Dice = std::mt19937_64;
+double even(Dice& dice, double low, double high);
+/// Student's t with 3 degrees of freedom, scaled to a standard deviation near `sigma`, at most 6 of them.
+double heavy(Dice& dice, double sigma);
+
+struct Planted {
+  prove::Cause cause{};
+  int circuit = -1, group = -1, run = -1, space = -1;  // of plan and job; those that apply
+  double value = 0;                                    // as prove::Cause has it
+  int sheet = -1;
+};
+
+struct Building {
+  job::Job job;
+  plan::Plan plan;
+};
+/// One of the kinds of building, by number: two examples and generated ones; some controlled without sensor.
+Building building_of(int number, std::uint64_t seed);
+
+/// What is really there at the moment of the visit.
+class Truth {
+ public:
+  Truth(const Building& building, const Planted& planted, std::uint64_t seed);
+
+  double pipe_c(int run) const { return run_c_.at(static_cast<std::size_t>(run)); }
+  double air_c(int run) const { return air_c_.at(static_cast<std::size_t>(run)); }
+  double amps(int circuit) const { return circuits_.at(circuit).amps; }
+  double feed_v(int circuit) const { return circuits_.at(circuit).feed_v; }
+  double far_v(int circuit) const { return circuits_.at(circuit).far_v; }
+  double farad(int circuit) const { return circuits_.at(circuit).farad; }
+  double open_ohm(int circuit) const { return circuits_.at(circuit).open_ohm; }
+  double insulation_ohm(int circuit) const { return circuits_.at(circuit).insulation_ohm; }
+  int cable(int circuit) const { return circuits_.at(circuit).cable; }
+  bool breaker(int circuit) const;
+  std::optional<double> reading_c(int group) const;  // none: no sensor is connected
+  double duty(int group) const;                      // as the controller shows it
+  bool contactor(int group, bool called) const;
+  std::optional<double> entered_c(int group) const;
+  bool insulated(int run) const;
+  const Planted& planted() const { return planted_; }
+
+ private:
+  struct Circuit {
+    int cable = -1;
+    double amps = 0, feed_v = 0, far_v = 0, farad = 0, open_ohm = 0, insulation_ohm = 0;
+  };
+  void live(const draw::Scene& scene, std::uint64_t seed);
+  void measure_circuits(Dice& dice);
+  Circuit circuit_of(int index, Dice& dice) const;
+  double live_frac(int circuit, const power::CircuitCable& cable, std::size_t stretch) const;
+  bool of_circuit(prove::Cause cause, int circuit) const;
+  bool of_group(prove::Cause cause, int group) const;
+
+  const Building& building_;
+  Planted planted_;
+  std::vector<double> run_c_, air_c_, reading_c_, duty_, panel_v_;
+  std::vector<double> cable_factor_;  // like job.cables
+  double length_frac_ = 1;
+  std::map<int, Circuit> circuits_;
+};
+
+/// Something wrong at a place where it can be, drawn evenly over the causes that can be.
+Planted plant(const Building& building, Dice& dice);
+
+}  // namespace firstdraw::bench
