@@ -40,7 +40,7 @@ INSTANTIATE_TEST_SUITE_P(Fuzz, Corpus,
                                          Target{"readings_csv", one_readings_csv},
                                          Target{"record_body", one_record_body},
                                          Target{"register_map", one_register_map}),
-                         [](const auto& info) { return std::string(info.param.name); });
+                         [](const auto& each) { return std::string(each.param.name); });
 
 }  // namespace
 }  // namespace firstdraw::fuzz

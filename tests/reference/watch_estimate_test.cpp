@@ -5,7 +5,7 @@
 #include <cstdlib>
 #include <iostream>
 
-#include "reference/watch_log.hpp"
+#include "watch_log.hpp"
 #include "watch/estimate.hpp"
 
 namespace firstdraw::reference {
