@@ -80,6 +80,8 @@ Visit visit_of(int number, const Options& options) {
     if (step == most_measurements || now.next.empty() || (now.settled && !where)) break;
     visit.minutes += now.next.front().minutes;
     readings.push_back(technician.measure(now.next.front()));
+    visit.measured += fmt::format(" {} {}={:g}", prove::name_of(readings.back().what), now.next.front().place,
+                                  readings.back().value);
   }
   visit.last = visit.each.back();
   judge(building, visit);
@@ -129,7 +131,7 @@ int run(const Options& options) {
     std::cerr << fmt::format(
         "{} {} value {:.2f}:{}\n", number,
         std::ranges::find(prove::cause_help(), visit.planted.cause, &prove::CauseHelp::cause)->id,
-        visit.planted.value, way);
+        visit.planted.value, way + " |" + visit.measured);
   }
   const Score score = print(visits, std::cout);
   return options.check && !holds(score) ? 1 : 0;

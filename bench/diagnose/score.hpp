@@ -19,6 +19,7 @@ struct Visit {
   std::vector<prove::Diagnosis> each;               // after the complaint and after each measurement
   std::size_t until_right = most_measurements + 1;  // measurements until the cause stood first with even odds
   std::size_t until_right_by_checklist = most_measurements + 1;
+  std::string measured{};  // for the log
   prove::Cause checklist_top{};
   double minutes = 0, seconds = 0;  // of work; of computing, each diagnosis
   bool place_right = false;

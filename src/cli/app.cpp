@@ -114,9 +114,10 @@ ExitCode parse_and_act(const std::vector<std::string>& arguments, std::ostream& 
   Program program(first_look.width, first_look.colour);
   bool wants_version = false;
   program.app().add_flag("--version", wants_version, "the program's version");
-  for (const auto add : {add_new, add_check, add_plan, add_circuits, add_simulate, add_replay, add_week,
-                         add_watch, add_archive, add_pack, add_loss, add_cable, add_expect, add_tests,
-                         add_diagnose, add_record, add_verify, add_explain, add_completion, add_help}) {
+  for (const auto add :
+       {add_new,      add_check,   add_plan,   add_circuits, add_simulate,   add_replay, add_week,
+        add_watch,    add_archive, add_pack,   add_loss,     add_cable,      add_expect, add_tests,
+        add_diagnose, add_record,  add_verify, add_explain,  add_completion, add_help}) {
     add(program);
   }
   try {

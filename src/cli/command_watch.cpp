@@ -15,8 +15,8 @@ const std::vector<Example> examples{
 void add_watch(Program& program) {
   CLI::App* watch =
       program.add_command("watch", "read a building's logs and devices, and say what they show", examples);
-  for (const auto add : {add_watch_import, add_watch_report, add_watch_estimate, add_watch_schedule,
-                         add_watch_poll})
+  for (const auto add :
+       {add_watch_import, add_watch_report, add_watch_estimate, add_watch_schedule, add_watch_poll})
     add(program, watch);
 }
 

@@ -5,8 +5,8 @@
 #include <cstdlib>
 #include <iostream>
 
-#include "watch_log.hpp"
 #include "watch/estimate.hpp"
+#include "watch_log.hpp"
 
 namespace firstdraw::reference {
 namespace {
