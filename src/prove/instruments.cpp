@@ -51,7 +51,8 @@ std::optional<double> platinum_ohm_at_0(std::string_view kind) {
   return std::nullopt;
 }
 
-bool within_range(double temp_c) { return temp_c >= coldest_c - 1e-9 && temp_c <= hottest_c + 1e-9; }
+/// The ends count, whatever the last digit of a meter makes of them.
+bool within_range(double temp_c) { return temp_c >= coldest_c - 0.01 && temp_c <= hottest_c + 0.01; }
 
 }  // namespace
 
