@@ -60,8 +60,8 @@ class ChainCheck {
   std::string job_;
   std::int64_t count_ = 0;
   std::string head_{no_hash};
-  std::set<std::int64_t> corrected_{};
-  std::set<std::pair<std::string, std::int64_t>> attached_{};
+  std::set<std::int64_t> corrected_;
+  std::set<std::pair<std::string, std::int64_t>> attached_;
 };
 
 class SeriesCheck {
@@ -83,7 +83,7 @@ class SeriesCheck {
 
  private:
   bool headed_ = false;
-  std::vector<SeriesInfo> all_{};
+  std::vector<SeriesInfo> all_;
 };
 
 class ReadingsCheck {
@@ -279,16 +279,16 @@ class Checker {
 
   std::filesystem::path from_;
   ZipReader zip_;
-  std::string place_{};
+  std::string place_;
   std::int64_t line_ = 0;
-  std::set<std::string> seen_{};
-  std::vector<ArchiveEntry> found_{};
-  std::optional<Manifest> manifest_{};
-  std::map<std::string, std::pair<std::int64_t, std::string>> chains_{};  // count, head
-  std::map<std::string, std::vector<SeriesInfo>> series_{};
-  std::map<std::string, std::map<std::int64_t, std::int64_t>> readings_{};
-  std::map<std::string, std::int64_t> files_{};
-  std::set<std::pair<std::string, std::int64_t>> attached_{};
+  std::set<std::string> seen_;
+  std::vector<ArchiveEntry> found_;
+  std::optional<Manifest> manifest_;
+  std::map<std::string, std::pair<std::int64_t, std::string>> chains_;  // count, head
+  std::map<std::string, std::vector<SeriesInfo>> series_;
+  std::map<std::string, std::map<std::int64_t, std::int64_t>> readings_;
+  std::map<std::string, std::int64_t> files_;
+  std::set<std::pair<std::string, std::int64_t>> attached_;
 };
 
 }  // namespace

@@ -136,7 +136,7 @@ class Exporter {
   ArchiveBook book_{};
   Manifest manifest_{};
   ArchiveCounts counts_{};
-  std::set<std::string> files_{};
+  std::set<std::string> files_;
 };
 
 std::vector<std::string> books_of(soci::session& sql, std::string_view wanted) {

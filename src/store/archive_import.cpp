@@ -141,9 +141,9 @@ class Importer {
   Dialect dialect_;
   const std::filesystem::path& from_;
   const CheckedArchive& archive_;
-  std::map<std::string, std::string> hashes_{};
-  std::map<std::string, Head> heads_{};
-  std::map<std::string, std::vector<std::int64_t>> ids_{};  // of the store, by the archive's
+  std::map<std::string, std::string> hashes_;
+  std::map<std::string, Head> heads_;
+  std::map<std::string, std::vector<std::int64_t>> ids_;  // of the store, by the archive's
 };
 
 ArchiveCounts counts_of(const CheckedArchive& archive) {

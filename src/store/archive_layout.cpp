@@ -39,8 +39,7 @@ std::optional<std::string> decoded(std::string_view text) {
 /// "12.csv".
 std::optional<std::int64_t> number_of_csv(std::string_view name) {
   std::int64_t number = 0;
-  const char* end = name.data() + name.size();
-  const auto [stop, error] = std::from_chars(name.data(), end, number);
+  const auto [stop, error] = std::from_chars(name.data(), name.data() + name.size(), number);
   if (error != std::errc() || number < 1 || name != fmt::format("{}.csv", number)) return std::nullopt;
   return number;
 }

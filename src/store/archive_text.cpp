@@ -20,9 +20,8 @@ void add_number(std::string& out, Number number) {
 
 template <class Number>
 bool read_number(std::string_view text, Number& number) {
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, number);
-  return !text.empty() && error == std::errc() && stop == end;
+  const auto [stop, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  return !text.empty() && error == std::errc() && stop == text.data() + text.size();
 }
 
 std::string quoted(const std::string& text) {
