@@ -66,7 +66,7 @@ class Canonical : public json::json_sax_t {
  private:
   struct Level {
     bool is_object = false;
-    std::vector<Member> members{};
+    std::vector<Member> members;
   };
   std::vector<Level> open_;
 

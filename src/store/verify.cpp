@@ -70,7 +70,7 @@ class Walk {
   void add(std::int64_t number, std::string what) { found_.breaks.push_back({number, std::move(what)}); }
 
   Verification found_{"", 0, std::string(no_hash), {}, 0};
-  std::map<std::string, Use> files_{};
+  std::map<std::string, Use> files_;
   std::int64_t last_ = 0;
   int missing_ = 0;
 };
