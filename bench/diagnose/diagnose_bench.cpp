@@ -1,6 +1,6 @@
 // 500 visits to buildings in which something is wrong: the diagnosis against the truth, and its choice of
 // measurements against a fixed checklist. Tables on standard output.
-//   diagnose_bench [--jobs N] [--seed S] [--samples K] [--check]
+//   diagnose_bench [--from I] [--jobs N] [--seed S] [--samples K] [--threads T] [--check]
 // --check: exit 1 when the score is below what it must not fall to.
 #include <fmt/format.h>
 
@@ -12,6 +12,7 @@
 #include <iostream>
 #include <string_view>
 
+#include "forecast/ensemble.hpp"
 #include "plan/run_classes.hpp"
 #include "score.hpp"
 #include "technician.hpp"
@@ -23,7 +24,7 @@ using piping::at;
 using prove::Cause;
 
 struct Options {
-  int jobs = 500, samples = 1000;
+  int from = 0, jobs = 500, samples = 600, threads = 1;
   std::uint64_t seed = 1;
   bool check = false;
 };
@@ -104,7 +105,9 @@ Options options_of(int count, char** words) {
   for (int i = 1; i < count; ++i) {
     const std::string_view word = words[i];
     const auto number = [&] { return ++i < count ? std::atoi(words[i]) : 0; };
+    if (word == "--from") options.from = number();
     if (word == "--jobs") options.jobs = number();
+    if (word == "--threads") options.threads = number();
     if (word == "--samples") options.samples = number();
     if (word == "--seed") options.seed = static_cast<std::uint64_t>(number());
     if (word == "--check") options.check = true;
@@ -117,22 +120,28 @@ bool holds(const Score& score) {
   return score.top1 >= 0.5 && score.top3 >= 0.7 && score.brier <= 0.75 && score.measurements <= 5;
 }
 
+std::string_view id_of(Cause cause) {
+  return std::ranges::find(prove::cause_help(), cause, &prove::CauseHelp::cause)->id;
+}
+
+/// One line of the log: what was planted, what stood first after each step, what was measured.
+std::string line_of(const Visit& visit, int number) {
+  std::string way;
+  for (const auto& step : visit.each)
+    way += fmt::format(" {}:{:.2f}", id_of(step.suspects.front().cause), step.suspects.front().probability);
+  return fmt::format("{} {} value {:.2f}:{} |{}\n", number, id_of(visit.planted.cause), visit.planted.value,
+                     way, visit.measured);
+}
+
 int run(const Options& options) {
   std::vector<Visit> visits;
-  for (int number = 0; number < options.jobs; ++number) {
-    visits.push_back(visit_of(number, options));
-    const Visit& visit = visits.back();
-    std::string way;
-    for (const auto& step : visit.each)
-      way += fmt::format(
-          " {}:{:.2f}",
-          std::ranges::find(prove::cause_help(), step.suspects.front().cause, &prove::CauseHelp::cause)->id,
-          step.suspects.front().probability);
-    std::cerr << fmt::format(
-        "{} {} value {:.2f}:{}\n", number,
-        std::ranges::find(prove::cause_help(), visit.planted.cause, &prove::CauseHelp::cause)->id,
-        visit.planted.value, way + " |" + visit.measured);
-  }
+  forecast::in_order(
+      options.threads, static_cast<std::size_t>(options.jobs),
+      [&](std::size_t i) { return visit_of(options.from + static_cast<int>(i), options); },
+      [&](std::size_t i, Visit& visit) {
+        std::cerr << line_of(visit, options.from + static_cast<int>(i));
+        visits.push_back(std::move(visit));
+      });
   const Score score = print(visits, std::cout);
   return options.check && !holds(score) ? 1 : 0;
 }

@@ -12,10 +12,10 @@ namespace {
 using piping::at;
 using enum Cause;
 
+/// Share of the water that has been replaced: nearest the heater most.
 double mixed_frac(double flow, double depth_frac) {
   if (flow < still_frac) return 0;
-  const double strong = (flow - still_frac) / (1 - still_frac);
-  return std::pow(0.9 * strong * std::sqrt(strong), 1 + 2 * depth_frac);
+  return std::pow((flow - still_frac) / (1 - still_frac), 1 + 2 * depth_frac);
 }
 
 Dual limited(const Dual& duty) {
@@ -194,7 +194,7 @@ void Forward::warm(int index, const Setting& setting, const Dual& volts, std::op
   if (mixed > 0) {
     const double apart_k = run.supply_c - water_c.v;
     water_c = water_c * (1 - mixed) + Dual(run.supply_c * mixed);
-    own_k = std::hypot(own_k * (1 - mixed), 0.7 * mixed * (1 - mixed) * apart_k);
+    own_k = std::hypot(own_k * (1 - mixed), 0.7 * mixed * (1 - mixed) * apart_k, supply_k * mixed);
   }
   made.water_c = water_c;
   made.own_k = own_k;
@@ -280,9 +280,11 @@ void Forward::read_sensor(int index, const Setting& setting, std::optional<doubl
   }
   // Cable on: the wall where the bulb sits is warmer than the water.
   const bool beside = setting.of_group(sensor_beside_cable, index);
-  const Dual above = beside ? Dual::tolerance(group.beside_k, coupling_frac * group.beside_k, coupling_slot)
-                            : Dual(group.offset_k);
-  made.reading_c = run.water_c + error * -1.0 + above * std::clamp(made.duty.v > 0 ? 1.0 : 0.0, 0.0, 1.0);
+  const bool on = made.duty.v > 0 && (run.water_c.v <= set || made.duty.v >= 1);
+  made.reading_c = run.water_c - error;
+  if (on)
+    made.reading_c += beside ? Dual::tolerance(group.beside_k, coupling_frac * group.beside_k, coupling_slot)
+                             : Dual(group.offset_k);
   const bool in_control = !group.open_loop && !made.lost && made.called.v > 0 && made.called.v < 1 &&
                           !setting.of_group(contactor_stuck_on, index) &&
                           !setting.of_group(contactor_stuck_off, index) && !minutes;

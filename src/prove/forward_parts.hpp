@@ -17,6 +17,7 @@ inline constexpr double coupling_frac =
     0.4;                                    // of the bulb beside the cable: the wall-angle model states it so
 inline constexpr double place_k = 0.7;      // along a run, round the wall
 inline constexpr double still_frac = 0.35;  // of visits: no water was drawn lately
+inline constexpr double supply_k = 1.5;     // water as it comes from heater or valve
 
 /// The hypothesis resolved into what it changes where.
 struct Forward::Setting {

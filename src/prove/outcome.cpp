@@ -128,6 +128,8 @@ Outcome sensor_of(const Now& now, const Observable& of) {
 Outcome duty_of(const Fault& fault, const Now& now, const Observable& of) {
   const GroupNow& group = now.groups[at(of.group)];
   const bool contacts = fault.cause == Cause::contactor_stuck_on || fault.cause == Cause::contactor_stuck_off;
+  if (fault.cause == Cause::sensor_upstream && fault.place == of.group)
+    return number(group.duty, square(0.25));  // it follows every tap
   const bool held = group.called.v > 0 && group.called.v < 1;
   return number(contacts ? group.called : group.duty, square(held ? duty_share : 0.02));
 }

@@ -14,6 +14,7 @@ using piping::at;
 
 constexpr double blunder_prob = 0.02;  // of a reading: a slip of place, range or pen; our choice
 constexpr double mismarked_prob = 0.03;
+constexpr double shown_though_lost_prob = 0.003;  // a controller without sensor shows no likely temperature
 constexpr std::size_t value_bins = 16, flow_bins = 4;
 
 // ---- likelihood ----------------------------------------------------------------------------------------
@@ -36,7 +37,7 @@ bool is_lost(const Observation& seen, const Outcome& outcome, double& log_sum) {
   else if (seen.absurd)
     log_sum += std::log(0.01);
   else
-    log_sum += std::log(mismarked_prob / (seen.high - seen.low));
+    log_sum += std::log(shown_though_lost_prob / (seen.high - seen.low));
   return true;
 }
 
