@@ -216,7 +216,7 @@ Cell<InstrumentError> read_error(What what, std::string_view text, units::System
 }
 
 std::string error_text(What what, const InstrumentError& error, units::System system) {
-  const std::string share = units::exact_text(error.frac, Kind::fraction, system) + " of reading";
+  std::string share = units::exact_text(error.frac, Kind::fraction, system) + " of reading";
   if (error.abs == 0) return share;
   const Kind kind = error_kind(what);
   const std::string more =  // "5 %" would be a share of the reading

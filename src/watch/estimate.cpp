@@ -62,8 +62,8 @@ double memory_of(const std::vector<double>& r, double cap) {
 struct Fitting {
   const RunDesign& design;
   Gridded gridded;
-  std::vector<bool> drawn{};
-  std::vector<Stretch> stretches{};
+  std::vector<bool> drawn;
+  std::vector<Stretch> stretches;
   std::size_t skip = 2;
   double noise_k = 0.1, memory = 1;
   FitResult result{};
@@ -237,7 +237,7 @@ GroupEstimate estimate_group(const job::Job& job, const plan::Plan& plan, int gr
                                "unseen. Log every 5 min or more often.",
                                interval_s / 60));
   const RunDesign design = run_design(job, plan, group, run);
-  Fitting fitting{.design = design, .gridded = grid_of(job, design, group, series)};
+  Fitting fitting{design, grid_of(job, design, group, series), {}, {}};
   if (fitting.gridded.on_from == OnFrom::none)
     return without(id, run_id, "When the cable was on is not known: log current, duty or on time.");
   const double differential_k = job.groups[static_cast<std::size_t>(group)].differential_k;

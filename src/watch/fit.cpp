@@ -65,7 +65,7 @@ class Prior : public ceres::SizedCostFunction<fit_size, fit_size> {
     for (std::size_t p = 0; p < fit_size; ++p)
       residuals[p] = (parameters[0][p] - task_.prior[p]) / task_.prior_sd[p];
     if (jacobians == nullptr || jacobians[0] == nullptr) return true;
-    std::fill(jacobians[0], jacobians[0] + fit_size * fit_size, 0.0);
+    std::fill_n(jacobians[0], fit_size * fit_size, 0.0);
     for (std::size_t p = 0; p < fit_size; ++p) jacobians[0][p * fit_size + p] = 1 / task_.prior_sd[p];
     return true;
   }

@@ -114,7 +114,7 @@ void place_readings(Grid& grid, const std::vector<store::Sample>& samples) {
   std::vector<double> off(count, std::numeric_limits<double>::infinity());
   for (const store::Sample& sample : samples) {
     const double place = static_cast<double>(sample.at_ms - grid.begin_ms) / 1000 / grid.step_s;
-    const auto i = static_cast<std::size_t>(place + 0.5);
+    const auto i = static_cast<std::size_t>(std::lround(place));
     const double miss = std::abs(place - static_cast<double>(i));
     if (i >= count || miss >= off[i]) continue;
     off[i] = miss;

@@ -101,7 +101,7 @@ bool find_times(Shape& shape) {
   auto clocks = count_by_cell(shape.sheet, [](std::string_view text) { return is_clock(text); });
   clocks[*cell] = 0;
   const auto clock = most(clocks);
-  if (clock && clocks[*clock] * 2 >= stamps[*cell]) shape.clock_cell = *clock;
+  if (clock && clocks[*clock] * 2 >= stamps[*cell]) shape.clock_cell = clock;
   return true;
 }
 

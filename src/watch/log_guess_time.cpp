@@ -35,7 +35,7 @@ struct Trial {
   DateOrder order{};
   std::size_t read = 0;  // rows that are dates
   double cost = 0;       // leaps and steps back
-  std::vector<std::int64_t> clock_ms{};
+  std::vector<std::int64_t> clock_ms;
 };
 
 Trial try_order(const Shape& shape, DateOrder order) {

@@ -44,7 +44,7 @@ struct ColumnReader {
   std::size_t cell = 0;
   const units::Unit* unit = nullptr;  // null: SI already
   bool switched = false;              // "on" and "off" are numbers too
-  std::string unit_seen{};            // the spelling behind the last number
+  std::string unit_seen;              // the spelling behind the last number
   bool unit_fits = true;
 };
 

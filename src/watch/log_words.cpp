@@ -93,7 +93,7 @@ constexpr std::array kinds_read{Kind::temperature, Kind::current, Kind::voltage,
 
 /// The unit as the units room shows it; empty: none of those that are read.
 std::string known_unit(std::string_view text) {
-  const std::string clean = clean_unit(text);
+  std::string clean = clean_unit(text);
   if (clean.empty()) return {};
   if (clean == "%") return clean;
   for (const Kind kind : kinds_read) {

@@ -80,7 +80,7 @@ BestShift best_shift(std::span<const double> cost, double alike) {
 ClockShift as_clock(int shift) {
   const double off_s = static_cast<double>(shift) * slot_s;
   ClockShift clock;
-  if (std::abs(off_s) > day_s / 2) clock.days = std::round(off_s / day_s);
+  if (std::abs(off_s) > day_s / 2.0) clock.days = std::round(off_s / day_s);
   clock.clock_s = off_s - clock.days * day_s;
   return clock;
 }

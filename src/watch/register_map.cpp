@@ -60,7 +60,7 @@ struct Maps {
   std::string_view file;
   job::Context& context;
   std::vector<std::string> places;
-  std::map<std::string, int, std::less<>> series_line{}, device_line{};
+  std::map<std::string, int, std::less<>> series_line, device_line;
 };
 
 std::vector<std::string> places_of(const job::Job& job, std::span<const std::string> circuits) {
@@ -322,7 +322,7 @@ std::expected<RegisterMap, std::vector<job::Diagnostic>> read_register_map(
   const auto root = parsed(toml, file_name, context);
   RegisterMap map;
   if (root) {
-    Maps maps{file_name, context, places_of(job, circuits)};
+    Maps maps{file_name, context, places_of(job, circuits), {}, {}};
     read_devices(*root, map, maps);
     if (context.problems.empty()) check_lines_and_addresses(map, file_name, context);
   }

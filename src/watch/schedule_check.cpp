@@ -22,7 +22,7 @@ namespace {
 constexpr double coarsest_s = 3600, fewest_days = 2, set_point_alike_k = 0.6;
 constexpr double least_swing_k = 2.0, least_contrast = 0.2;
 constexpr double most_off_set_point_c = 30;  // what a controller that is off may show
-constexpr std::int64_t day_ms = 86'400'000;
+constexpr std::int64_t day_ms = 86'400'000, slot_ms = std::int64_t{1000} * slot_s;
 
 struct Piece {
   std::int64_t from_ms = 0, to_ms = 0;
@@ -52,7 +52,7 @@ struct Fit {
   BestShift best;
   double agrees_frac = 0, agrees_best_frac = 0;
   bool told = false;
-  std::string why_not{};
+  std::string why_not;
 };
 
 std::size_t wrapped(int slot) { return static_cast<std::size_t>(((slot % slots) + slots) % slots); }
@@ -71,9 +71,9 @@ Fit fit_set_point(const week::Zone& zone, const std::vector<double>& week,
     const std::int64_t until = i + 1 < samples.size()
                                    ? std::min(samples[i + 1].at_ms, samples[i].at_ms + day_ms)
                                    : samples[i].at_ms + static_cast<std::int64_t>(1000 * interval_s);
-    for (std::int64_t at = samples[i].at_ms; at < until; at += 1000 * slot_s) {
+    for (std::int64_t at = samples[i].at_ms; at < until; at += slot_ms) {
       if (at / 1000 >= zone.to_unix_s) break;
-      const double part = static_cast<double>(std::min<std::int64_t>(until - at, 1000 * slot_s)) / 1000;
+      const double part = static_cast<double>(std::min<std::int64_t>(until - at, slot_ms)) / 1000;
       const auto slot = wrapped(slot_of(zone, at));
       for (std::size_t l = 0; l < levels.size(); ++l) {
         const bool same = levels[l] == off_c ? samples[i].value < most_off_set_point_c
@@ -92,7 +92,8 @@ Fit fit_set_point(const week::Zone& zone, const std::vector<double>& week,
     for (int s = 0; s < slots; ++s) same += like[level_of[wrapped(s + shift)]][static_cast<std::size_t>(s)];
     cost[static_cast<std::size_t>(shift)] = 1 - same / total;
   }
-  Fit fit{.best = best_shift(cost, 0.004)};
+  Fit fit;
+  fit.best = best_shift(cost, 0.004);
   fit.agrees_frac = 1 - fit.best.cost_at_zero;
   fit.agrees_best_frac = 1 - fit.best.cost;
   fit.told = true;
