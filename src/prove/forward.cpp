@@ -164,11 +164,20 @@ void Forward::control(int index, const Setting& setting, const RunDrive* drive, 
   if (setting.of_group(contactor_stuck_off, index)) made.duty = 0;
 }
 
-/// Temperature of a run under its group's duty, with what drawn water does to it.
-void Forward::warm(int index, const Setting& setting, const Dual& volts, std::optional<double> minutes,
-                   Now& now) const {
+/// For the heat of a run: the share of the panel's voltage that it has in the plan. A fault moves that share
+/// by less than a hundredth, which its temperature hardly feels.
+Dual Forward::volts_at(int index, const Setting& setting) const {
   const ScopeRun& run = scope_->runs[at(index)];
-  const RunDrive drive = drive_of(index, setting, volts);
+  const ScopeCircuit& circuit = scope_->circuits[at(run.circuit)];
+  const bool wrong = setting.of_circuit(wrong_voltage, run.circuit, run.group);
+  const double volts = (wrong ? setting.fault.value : circuit.panel_v) * run.voltage_frac;
+  return Dual::tolerance(volts, volts * (wrong ? 0.01 : circuit.volts_frac), volts_slot);
+}
+
+/// Temperature of a run under its group's duty, with what drawn water does to it.
+void Forward::warm(int index, const Setting& setting, std::optional<double> minutes, Now& now) const {
+  const ScopeRun& run = scope_->runs[at(index)];
+  const RunDrive drive = drive_of(index, setting, volts_at(index, setting));
   RunNow& made = now.runs[at(index)];
   made.live_frac = drive.gain.v > 0 ? drive.live_frac : 0;
   const GroupNow& group = now.groups[at(run.group)];
@@ -207,37 +216,21 @@ Now Forward::now(const Fault& fault, const Luck& luck, std::optional<double> min
   made.runs.resize(scope_->runs.size());
   made.circuits.resize(scope_->circuits.size());
   made.groups.resize(scope_->groups.size());
-  const auto planned_v = [&](int run) {
-    const ScopeRun& one = scope_->runs[at(run)];
-    const ScopeCircuit& circuit = scope_->circuits[at(one.circuit)];
-    const double panel_v =
-        setting.of_circuit(wrong_voltage, one.circuit, one.group) ? fault.value : circuit.panel_v;
-    return Dual::tolerance(panel_v * one.voltage_frac, panel_v * one.voltage_frac * circuit.volts_frac,
-                           volts_slot);
-  };
-  std::vector<std::vector<Dual>> mean_v(scope_->circuits.size());
-  const auto volts_at = [&](int run) {
-    const ScopeRun& one = scope_->runs[at(run)];
-    const auto& found = mean_v[at(one.circuit)];
-    return found.empty() ? planned_v(run) : found[at(one.stretch)];
-  };
-  // Twice: how warm a run is decides what its circuit's others get.
-  for (int round = 0; round < 2; ++round) {
-    for (std::size_t g = 0; g < scope_->groups.size(); ++g) {
-      const int index = static_cast<int>(g), sensor = scope_->groups[g].sensor;
-      if (sensor == -1) {
-        control(index, setting, nullptr, made);
-        continue;
-      }
-      const RunDrive drive = drive_of(sensor, setting, volts_at(sensor));
-      control(index, setting, &drive, made);
-      warm(sensor, setting, volts_at(sensor), minutes, made);
+  for (std::size_t g = 0; g < scope_->groups.size(); ++g) {
+    const int index = static_cast<int>(g), sensor = scope_->groups[g].sensor;
+    if (sensor == -1) {
+      control(index, setting, nullptr, made);
+      continue;
     }
-    for (std::size_t c = 0; c < wanted.size(); ++c) {
-      if (!wanted[c]) continue;
-      for (const int run : scope_->circuits[c].runs) warm(run, setting, volts_at(run), minutes, made);
-      ladder(static_cast<int>(c), setting, round > 0, mean_v[c], made);
-    }
+    const RunDrive drive = drive_of(sensor, setting, volts_at(sensor, setting));
+    control(index, setting, &drive, made);
+    warm(sensor, setting, minutes, made);
+  }
+  for (std::size_t c = 0; c < wanted.size(); ++c) {
+    if (!wanted[c]) continue;
+    for (const int run : scope_->circuits[c].runs)
+      if (run != scope_->groups[at(scope_->circuits[c].group)].sensor) warm(run, setting, minutes, made);
+    ladder(static_cast<int>(c), setting, made);
   }
   for (std::size_t g = 0; g < scope_->groups.size(); ++g)
     read_sensor(static_cast<int>(g), setting, minutes, made);

@@ -80,10 +80,10 @@ class Forward {
   Dual settled(const ScopeRun& run, const RunDrive& drive, const Dual& duty, double& own_k) const;
   RunDrive drive_of(int run, const Setting& setting, const Dual& volts) const;
   void control(int group, const Setting& setting, const RunDrive* sensor, Now& now) const;
-  void warm(int run, const Setting& setting, const Dual& volts, std::optional<double> minutes,
-            Now& now) const;
+  Dual volts_at(int run, const Setting& setting) const;
+  void warm(int run, const Setting& setting, std::optional<double> minutes, Now& now) const;
   void read_sensor(int group, const Setting& setting, std::optional<double> minutes, Now& now) const;
-  void ladder(int circuit, const Setting& setting, bool last, std::vector<Dual>& mean_v, Now& now) const;
+  void ladder(int circuit, const Setting& setting, Now& now) const;
 
   const Scope* scope_;
   Known known_;

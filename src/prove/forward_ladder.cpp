@@ -66,8 +66,7 @@ struct Walk {
 
 }  // namespace
 
-void Forward::ladder(int index, const Setting& setting, bool last, std::vector<Dual>& mean_v,
-                     Now& now) const {
+void Forward::ladder(int index, const Setting& setting, Now& now) const {
   const ScopeCircuit& circuit = scope_->circuits[at(index)];
   CircuitNow& made = now.circuits[at(index)];
   const std::size_t count = circuit.stretches.size();
@@ -94,16 +93,13 @@ void Forward::ladder(int index, const Setting& setting, bool last, std::vector<D
         plain.length_m.back());
     plain.conductance.push_back(aged * circuit.stretches[s].derating_frac *
                                 cable.output(run.water_c.v).value);
-    plain.mean_v.push_back(mean_v.empty() ? source_v : mean_v[s].v);
+    plain.mean_v.push_back(source_v);
   }
   plain.rounds(3);
-  mean_v.clear();
-  for (const double volts : plain.mean_v)
-    mean_v.push_back(Dual::tolerance(volts, volts * source_frac, volts_slot));
-  if (!last) return;
   Walk<Dual> exact{circuit,    cable,          Dual::tolerance(source_v, source_v * source_frac, volts_slot),
                    wiring_ohm, plain.length_m, plain.ohm};
-  exact.mean_v = mean_v;
+  for (const double volts : plain.mean_v)
+    exact.mean_v.push_back(Dual::tolerance(volts, volts * source_frac, volts_slot));
   Dual scale = aged;
   scale.g[batch_slot] = aged * 0.5 * cable.sheet().output_tolerance_frac;
   scale.g[law_slot] = aged * law_frac;
@@ -118,7 +114,6 @@ void Forward::ladder(int index, const Setting& setting, bool last, std::vector<D
   made.amps = exact.amps;
   made.feed_v = exact.feed_v;
   made.far_v = std::move(exact.far_v);
-  mean_v = std::move(exact.mean_v);
   for (std::size_t s = 0; s < count; ++s) {
     RunNow& run = now.runs[at(circuit.runs[s])];
     const Sample output = cable.output(run.water_c.v);
