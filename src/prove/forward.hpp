@@ -28,9 +28,11 @@ struct Luck {
 };
 
 struct RunNow {
-  Dual water_c;
+  Dual water_c;  // where its cable is alive
   double live_frac = 1;
-  double own_k = 0;      // one standard deviation of what is this run's alone
+  double own_k = 0;  // one standard deviation of what is this run's alone
+  Dual pipe_c;       // what a thermometer finds somewhere on it, and with what of its own
+  double pipe_own_k = 0;
   double amp_per_k = 0;  // by which its cable's current changes with its own temperature
 };
 struct CircuitNow {
@@ -77,7 +79,14 @@ class Forward {
  private:
   struct Setting;
   struct RunDrive;
-  Dual settled(const ScopeRun& run, const RunDrive& drive, const Dual& duty, double& own_k) const;
+  Dual settled(const RunDrive& drive, const Dual& duty, double& own_k) const;
+  Dual warming(const ScopeRun& run, const RunDrive& drive, const Dual& duty, double minutes,
+               double& own_k) const;
+  Dual open_loop_duty(int group, const Setting& setting) const;
+  Dual held_duty(int group, const Setting& setting, const RunDrive& drive) const;
+  Dual without_sensor(int group, const Setting& setting) const;
+  Dual asked_duty(int group, const Setting& setting, const RunDrive* drive) const;
+  bool read_elsewhere(int group, const Setting& setting, Now& now) const;
   RunDrive drive_of(int run, const Setting& setting, const Dual& volts) const;
   void control(int group, const Setting& setting, const RunDrive* sensor, Now& now) const;
   Dual volts_at(int run, const Setting& setting) const;

@@ -19,6 +19,12 @@ inline constexpr double place_k = 0.7;      // along a run, round the wall
 inline constexpr double still_frac = 0.35;  // of visits: no water was drawn lately
 inline constexpr double supply_k = 1.5;     // water as it comes from heater or valve
 
+/// Share of a run's water that has been replaced: nearest the heater most.
+double mixed_frac(double flow, double depth_frac);
+/// Share of a stretch's length that is not cut off by a dead cable. Of any other fault: 1.
+double live_share(const Scope& scope, const Fault& fault, int circuit, int stretch);
+Dual air_of(const Scope& scope, const Fault& fault, int run);
+
 /// The hypothesis resolved into what it changes where.
 struct Forward::Setting {
   const Fault& fault;

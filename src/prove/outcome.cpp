@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "power/electrical.hpp"
+#include "prove/forward_parts.hpp"
 #include "prove/observe.hpp"
 
 namespace firstdraw::prove {
@@ -79,8 +80,8 @@ Outcome voltage_of(const Forward& forward, const Now& now, const Observable& of)
 Outcome pipe_of(const Forward& forward, const Now& now, const Observable& of) {
   if (of.run != -1) {
     const RunNow& run = now.runs[at(of.run)];
-    Outcome made = number(run.water_c, square(contact_k));
-    made.own.emplace_back(of.run, run.own_k);
+    Outcome made = number(run.pipe_c, square(contact_k));
+    made.own.emplace_back(of.run, run.pipe_own_k);
     return made;
   }
   const ScopeCircuit& circuit = forward.scope().circuits[at(of.circuit)];
@@ -107,15 +108,9 @@ Outcome pipe_of(const Forward& forward, const Now& now, const Observable& of) {
   return made;
 }
 
-Outcome air_of(const Forward& forward, const Fault& fault, const Observable& of) {
-  const ScopeRun& run = forward.scope().runs[at(of.run)];
-  Dual air_c = run.air_c;
-  if (run.space != -1 && forward.scope().spaces[at(run.space)].slot != -1)
-    air_c.g[at(forward.scope().spaces[at(run.space)].slot)] = forward.scope().spaces[at(run.space)].sigma_k;
-  const bool colder = fault.cause == Cause::colder_air &&
-                      fault.place == (fault.level == Fault::Level::space ? run.space : run.group);
-  if (colder) air_c.v -= fault.value;
-  return number(air_c, square(run.own_air_k) + 1);
+Outcome air_around(const Forward& forward, const Fault& fault, const Observable& of) {
+  return number(air_of(forward.scope(), fault, of.run),
+                square(forward.scope().runs[at(of.run)].own_air_k) + 1);
 }
 
 Outcome sensor_of(const Now& now, const Observable& of) {
@@ -142,33 +137,21 @@ Outcome entered_of(const Forward& forward, const Fault& fault, const Observable&
 }
 
 /// Of a broken cable both bus wires are broken, or one: then half of the rest still counts.
-Outcome capacitance_of(const Forward& forward, const Luck& luck, const Now& now, const Observable& of) {
+Outcome capacitance_of(const Forward& forward, const Fault& fault, const Luck& luck, const Now& now,
+                       const Observable& of) {
   const CircuitNow& circuit = now.circuits[at(of.circuit)];
   const ScopeCircuit& fixed = forward.scope().circuits[at(of.circuit)];
   if (!circuit.known) return {};
   const double rest = luck.first < 0.5 ? 0 : 0.5;
   double metres = 0;
   for (std::size_t s = 0; s < fixed.runs.size(); ++s) {
-    const double live = now.runs[at(fixed.runs[s])].live_frac;
+    const double live = live_share(forward.scope(), fault, of.circuit, static_cast<int>(s));
     metres += fixed.stretches[s].length_m * (live + rest * (1 - live));
   }
   const double farad_per_m = forward.scope().cables[at(circuit.cable)].sheet().capacitance_f_per_m;
   if (!(farad_per_m > 0)) return {};
   const double farad = metres * farad_per_m;
   return number(Dual::tolerance(farad, 0.02 * farad, length_slot), square(capacitance_frac * farad));
-}
-
-/// Where the cable ends for a break, whatever its current says (an open breaker kills no cable).
-double unbroken_frac(const Forward& forward, const Fault& fault, int circuit, std::size_t s) {
-  if (fault.cause != Cause::dead_length || scope_circuit(forward, fault) != circuit) return 1;
-  const ScopeCircuit& fixed = forward.scope().circuits[at(circuit)];
-  const int dead = forward.scope().runs[at(fault.place)].stretch;
-  int above = static_cast<int>(s);
-  while (above >= 0 && above != dead) above = fixed.stretches[at(above)].parent;
-  if (above != dead) return 1;
-  return above == static_cast<int>(s)
-             ? std::clamp((fault.value - fixed.start_m[s]) / fixed.stretches[s].length_m, 0.0, 1.0)
-             : 0;
 }
 
 /// Resistance between the bus wires at the feed, the core at rest and as warm as the pipe: a line of loop
@@ -190,7 +173,7 @@ Outcome resistance_of(const Forward& forward, const Fault& fault, const Now& now
     const double pipe_c = now.runs[at(fixed.runs[s])].water_c.v;
     const double r = power::copper_resistance_at(cable.sheet().bus_loop_ohm_per_m, pipe_c);
     const double g = 1 / cable.core_ohm_m(pipe_c);
-    const double live = unbroken_frac(forward, fault, of.circuit, s);
+    const double live = live_share(forward.scope(), fault, of.circuit, static_cast<int>(s));
     const double line = std::sqrt(g / r),
                  turn = std::tanh(std::sqrt(r * g) * fixed.stretches[s].length_m * live);
     const double end = live < 1 ? 0 : below[s];
@@ -243,8 +226,8 @@ Outcome seen_of(const Fault& fault, const Observable& of) {
 }
 
 Outcome continuity_of(const Forward& forward, const Fault& fault, const Observable& of) {
-  const auto far = at(forward.scope().circuits[at(of.circuit)].far_stretch);
-  return yes_no(unbroken_frac(forward, fault, of.circuit, far) < 1 ? 0 : 1);
+  const int far = forward.scope().circuits[at(of.circuit)].far_stretch;
+  return yes_no(live_share(forward.scope(), fault, of.circuit, far) < 1 ? 0 : 1);
 }
 
 }  // namespace
@@ -260,7 +243,7 @@ Outcome outcome(const Forward& forward, const Fault& fault, const Luck& luck, co
     case pipe_temperature:
       return pipe_of(forward, now, of);
     case air_temperature:
-      return air_of(forward, fault, of);
+      return air_around(forward, fault, of);
     case sensor_reading:
     case sensor_resistance:
       return sensor_of(now, of);
@@ -269,7 +252,7 @@ Outcome outcome(const Forward& forward, const Fault& fault, const Luck& luck, co
     case entered_ambient:
       return entered_of(forward, fault, of);
     case capacitance:
-      return capacitance_of(forward, luck, now, of);
+      return capacitance_of(forward, fault, luck, now, of);
     case loop_resistance:
     case open_resistance:
       return resistance_of(forward, fault, now, of);
