@@ -230,24 +230,20 @@ bool Truth::of_group(Cause cause, int group) const {
 
 bool Truth::breaker(int circuit) const { return !of_circuit(breaker_open, circuit); }
 
-Truth::Truth(const Building& building, const Planted& planted, std::uint64_t seed)
-    : building_(building), planted_(planted) {
-  const job::Job& job = building.job;
-  Dice dice(seed);
-  forecast::SceneOptions options;
-  options.faults = faults_of(building, planted);
-  // Tolerances of another kind than hold::Tolerances has them.
-  forecast::Variation& luck = options.variation;
+forecast::Variation Truth::luck_of(Dice& dice) {
+  const job::Job& job = building_.job;
+  forecast::Variation luck;
   const double fittings = even(dice, 0.98, 1.2), material = even(dice, 0.85, 1.1);
-  std::vector<double> space_shift;
+  std::vector<double> space_shift_k;
   for (const job::Space& space : job.spaces)
-    space_shift.push_back(
-        even(dice, space.air.low_c - space.air.usual_c, space.air.high_c - space.air.usual_c) * 0.9);
+    space_shift_k.push_back(
+        0.9 * even(dice, space.air.low_c - space.air.usual_c, space.air.high_c - space.air.usual_c));
   for (const job::Run& run : job.runs) {
     luck.insulation_factor.push_back(material * fittings * even(dice, 0.82, 1.2));
     const int space = plan::index_of(job.spaces, run.space);
-    double shift_k = space == -1 ? even(dice, -2, 2) : space_shift[at(space)];
-    if (planted.cause == colder_air && space == planted.space) shift_k = -planted.value + even(dice, -1, 1);
+    double shift_k = space == -1 ? even(dice, -2, 2) : space_shift_k[at(space)];
+    if (planted_.cause == colder_air && space == planted_.space)
+      shift_k = -planted_.value + even(dice, -1, 1);
     luck.air_shift_k.push_back(shift_k);
   }
   for (const physics::CableSheet& sheet : job.cables)
@@ -261,38 +257,54 @@ Truth::Truth(const Building& building, const Planted& planted, std::uint64_t see
     luck.voltage_factor.push_back(factor);
     luck.sensor_shift_k.push_back(heavy(dice, 0.6));
   }
+  return luck;
+}
+
+/// The pipe's own direction is from the heater; the cable comes from its feed.
+void Truth::kill(draw::SceneRun& run, int circuit) const {
+  const power::Circuit& fed = building_.plan.circuits[at(circuit)];
+  const auto cable = cable_of(building_, fed);
+  for (std::size_t s = 0; s < cable.stretches.size(); ++s) {
+    if (fed.runs[at(cable.run_position[s])] != run.job_run) continue;
+    const double live = live_frac(cable, s);
+    const bool along = cable.far_node[s] == building_.plan.network.to_node[at(run.job_run)];
+    run.live_frac.clear();
+    for (int c = 0; c < run.cells; ++c) {
+      const int from_feed = along ? c : run.cells - 1 - c;
+      run.live_frac.push_back(std::clamp(live * run.cells - from_feed, 0.0, 1.0));
+    }
+  }
+}
+
+/// What the faults of room forecast do not hold: those of one circuit.
+void Truth::spoil(draw::SceneRun& run) const {
+  const int circuit =
+      run.job_run == -1 || run.group == -1 ? -1 : building_.plan.runs[at(run.job_run)].circuit;
+  if (circuit == -1) return;
+  const double nominal_v = building_.job.panels[at(building_.plan.circuits[at(circuit)].panel)].voltage_v;
+  if (of_circuit(ageing_cable, circuit)) run.cable_share *= planted_.value;
+  if (of_circuit(wrong_voltage, circuit))
+    run.cable_share *= core_share(building_, run.cable, planted_.value, nominal_v);
+  if (of_circuit(wrong_cable, circuit)) {
+    run.cable_share *= cable_factor_[at(planted_.sheet)] / cable_factor_[at(run.cable)];
+    run.cable = planted_.sheet;
+  }
+  if (of_circuit(dead_length, circuit)) kill(run, circuit);
+}
+
+Truth::Truth(const Building& building, const Planted& planted, std::uint64_t seed)
+    : building_(building), planted_(planted) {
+  Dice dice(seed);
+  forecast::SceneOptions options;
+  options.faults = faults_of(building, planted);
+  options.variation = luck_of(dice);
   length_frac_ = 1 + heavy(dice, 0.02);
-  draw::Scene scene = forecast::make_scene(job, building.plan, options);
+  draw::Scene scene = forecast::make_scene(building.job, building.plan, options);
   for (draw::SceneRun& run : scene.runs) {
     // Conductivity steeper with temperature: the same loss at 25 K, less below and more above.
     run.loss_u1 += 0.003 * run.loss_u0;
     run.loss_u0 *= 1 - 0.075;
-    if (run.job_run == -1 || run.group == -1) continue;
-    const int circuit = building.plan.runs[at(run.job_run)].circuit;
-    if (circuit == -1) continue;
-    const power::Circuit& fed = building.plan.circuits[at(circuit)];
-    const double nominal_v = job.panels[at(fed.panel)].voltage_v;
-    if (of_circuit(ageing_cable, circuit)) run.cable_share *= planted.value;
-    if (of_circuit(wrong_voltage, circuit))
-      run.cable_share *= core_share(building, run.cable, planted.value, nominal_v);
-    if (of_circuit(wrong_cable, circuit)) {
-      run.cable_share *= cable_factor_[at(planted.sheet)] / cable_factor_[at(run.cable)];
-      run.cable = planted.sheet;
-    }
-    if (of_circuit(dead_length, circuit)) {
-      const auto cable = cable_of(building, fed);
-      for (std::size_t s = 0; s < cable.stretches.size(); ++s) {
-        if (fed.runs[at(cable.run_position[s])] != run.job_run) continue;
-        const double live = live_frac(circuit, cable, s);
-        // The pipe's own direction is from the heater; the cable comes from its feed.
-        const bool along = cable.far_node[s] == building.plan.network.to_node[at(run.job_run)];
-        run.live_frac.clear();
-        for (int c = 0; c < run.cells; ++c) {
-          const int from_feed = along ? c : run.cells - 1 - c;
-          run.live_frac.push_back(std::clamp(live * run.cells - from_feed, 0.0, 1.0));
-        }
-      }
-    }
+    spoil(run);
   }
   for (draw::SceneGroup& group : scene.groups)
     if (group.sensor_run != draw::none) group.sensor_at_frac = even(dice, 0.2, 0.8);
@@ -300,7 +312,7 @@ Truth::Truth(const Building& building, const Planted& planted, std::uint64_t see
   measure_circuits(dice);
 }
 
-double Truth::live_frac(int, const power::CircuitCable& cable, std::size_t stretch) const {
+double Truth::live_frac(const power::CircuitCable& cable, std::size_t stretch) const {
   const power::Circuit& circuit = building_.plan.circuits[at(planted_.circuit)];
   int above = static_cast<int>(stretch);
   while (above >= 0 && circuit.runs[at(cable.run_position[at(above)])] != planted_.run)
@@ -352,65 +364,69 @@ void Truth::measure_circuits(Dice& dice) {
     circuits_[static_cast<int>(c)] = circuit_of(static_cast<int>(c), dice);
 }
 
-Truth::Circuit Truth::circuit_of(int index, Dice& dice) const {
+/// Wiring, when there is any, and the cable that is alive, at what the pipes are.
+Truth::Wired Truth::wired(int index, const physics::CableSheet& sheet, double factor) const {
   const power::Circuit& fed = building_.plan.circuits[at(index)];
   const auto laid = cable_of(building_, fed);
-  Circuit made;
-  made.cable = of_circuit(wrong_cable, index) ? planted_.sheet : fed.cable;
-  const physics::CableSheet& sheet = building_.job.cables[at(made.cable)];
   const physics::CableModel model = physics::fit_cable(sheet).model;
-  const double aged = of_circuit(ageing_cable, index) ? planted_.value : 1;
-  const double factor = cable_factor_[at(made.cable)] * aged;
-  std::vector<power::LadderStretch> tree;
-  const bool wired =
+  Wired made;
+  const bool feeder =
       fed.wiring.one_way_m > 0 && fed.wiring.loop_ohm_per_m > 0 && !of_circuit(wrong_voltage, index);
-  if (wired)
-    tree.push_back({piping::none, fed.wiring.one_way_m, fed.wiring.loop_ohm_per_m, power::takes_nothing()});
+  if (feeder)
+    made.tree.push_back(
+        {piping::none, fed.wiring.one_way_m, fed.wiring.loop_ohm_per_m, power::takes_nothing()});
+  made.lead = made.tree.size();
   std::vector<int> of_stretch(laid.stretches.size(), -1);
-  double live_m = 0, all_m = 0, g_sum = 0;
   for (std::size_t s = 0; s < laid.stretches.size(); ++s) {
     const auto& stretch = laid.stretches[s];
     const double at_c = pipe_c(fed.runs[at(laid.run_position[s])]);
-    const double live = of_circuit(dead_length, index) ? live_frac(index, laid, s) : 1;
+    const double live = of_circuit(dead_length, index) ? live_frac(laid, s) : 1;
     const double length_m = stretch.length_m * live * length_frac_;
-    all_m += stretch.length_m * length_frac_;
-    live_m += length_m;
-    g_sum += length_m / (model.core_ohm_m * std::exp(model.beta_per_k * (at_c - model.reference_c)));
+    made.all_m += stretch.length_m * length_frac_;
+    made.live_m += length_m;
+    made.siemens += length_m / (model.core_ohm_m * std::exp(model.beta_per_k * (at_c - model.reference_c)));
     if (length_m <= 0) continue;
-    const int parent = stretch.parent < 0 ? (wired ? 0 : piping::none) : of_stretch[at(stretch.parent)];
+    const int parent = stretch.parent < 0 ? (feeder ? 0 : piping::none) : of_stretch[at(stretch.parent)];
     const double scale = factor * (1 - 0.5 * (1 - stretch.derating_frac));
     const auto law = power::model_law(model, at_c);
-    of_stretch[s] = static_cast<int>(tree.size());
-    tree.push_back({parent, length_m, power::copper_resistance_at(sheet.bus_loop_ohm_per_m, at_c + 12),
-                    [law, scale](double volts) {
-                      const power::Output output = law(volts);
-                      return power::Output{scale * output.w_per_m, scale * output.w_per_m_v};
-                    }});
+    of_stretch[s] = static_cast<int>(made.tree.size());
+    if (laid.far_node[s] == fed.far_node && live >= 1) made.far = of_stretch[s];
+    made.tree.push_back({parent, length_m, power::copper_resistance_at(sheet.bus_loop_ohm_per_m, at_c + 12),
+                         [law, scale](double volts) {
+                           const power::Output output = law(volts);
+                           return power::Output{scale * output.w_per_m, scale * output.w_per_m_v};
+                         }});
   }
-  const bool dead_feed = of_circuit(breaker_open, index) || of_group(contactor_stuck_off, fed.group) ||
-                         (of_group(sensor_unplugged, fed.group) && duty_[at(fed.group)] <= 0);
-  const double source_v = of_circuit(wrong_voltage, index) ? planted_.value : panel_v_[at(fed.group)];
-  const bool all_dead = tree.size() == (wired ? 1U : 0U);
-  if (!dead_feed) {
-    made.feed_v = source_v;
-    if (!all_dead) {
-      const auto found = power::solve_ladder(tree, source_v);
-      made.amps = found.total_a;
-      if (wired) made.feed_v = found.stretches[0].far_v;
-      for (std::size_t s = 0; s < laid.stretches.size(); ++s) {
-        const bool whole = !of_circuit(dead_length, index) || live_frac(index, laid, s) >= 1;
-        if (laid.far_node[s] == fed.far_node && of_stretch[s] >= 0 && whole)
-          made.far_v = found.stretches[at(of_stretch[s])].far_v;
-      }
-    }
-  }
+  return made;
+}
+
+void Truth::energise(int index, const Wired& wired, Circuit& made) const {
+  const int group = building_.plan.circuits[at(index)].group;
+  const bool off = of_circuit(breaker_open, index) || of_group(contactor_stuck_off, group) ||
+                   (of_group(sensor_unplugged, group) && duty_[at(group)] <= 0);
+  if (off) return;
+  made.feed_v = of_circuit(wrong_voltage, index) ? planted_.value : panel_v_[at(group)];
+  if (wired.tree.size() == wired.lead) return;  // nothing is alive
+  const auto found = power::solve_ladder(wired.tree, made.feed_v);
+  made.amps = found.total_a;
+  if (wired.lead > 0) made.feed_v = found.stretches[0].far_v;
+  if (wired.far >= 0) made.far_v = found.stretches[at(wired.far)].far_v;
+}
+
+Truth::Circuit Truth::circuit_of(int index, Dice& dice) const {
+  Circuit made;
+  made.cable = of_circuit(wrong_cable, index) ? planted_.sheet : building_.plan.circuits[at(index)].cable;
+  const physics::CableSheet& sheet = building_.job.cables[at(made.cable)];
+  const double aged = of_circuit(ageing_cable, index) ? planted_.value : 1;
+  const Wired wires = wired(index, sheet, cable_factor_[at(made.cable)] * aged);
+  energise(index, wires, made);
   const bool both = dice() % 3 != 0;  // bus wires of a broken cable
-  made.farad =
-      sheet.capacitance_f_per_m * (1 + heavy(dice, 0.04)) * (live_m + (both ? 0 : 0.5) * (all_m - live_m));
-  made.open_ohm = g_sum > 0 ? even(dice, 0.85, 1.3) / g_sum : 1e6;
+  made.farad = sheet.capacitance_f_per_m * (1 + heavy(dice, 0.04)) *
+               (wires.live_m + (both ? 0 : 0.5) * (wires.all_m - wires.live_m));
+  made.open_ohm = wires.siemens > 0 ? even(dice, 0.85, 1.3) / wires.siemens : 1e6;
   const bool damaged = of_circuit(dead_length, index) && dice() % 3 == 0;
-  made.insulation_ohm =
-      std::pow(10, damaged ? even(dice, 5, 8) : 11.3 - std::log10(std::max(1.0, all_m)) + heavy(dice, 0.6));
+  made.insulation_ohm = std::pow(
+      10, damaged ? even(dice, 5, 8) : 11.3 - std::log10(std::max(1.0, wires.all_m)) + heavy(dice, 0.6));
   return made;
 }
 

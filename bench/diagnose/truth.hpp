@@ -13,10 +13,12 @@
 #include <vector>
 
 #include "draw/simulate.hpp"
+#include "forecast/scene.hpp"
 #include "job/job.hpp"
 #include "physics/heating_cable.hpp"
 #include "plan/plan.hpp"
 #include "power/circuit_cable.hpp"
+#include "power/ladder.hpp"
 #include "prove/diagnosis.hpp"
 
 namespace firstdraw::bench {
@@ -70,7 +72,18 @@ class Truth {
   void live(const draw::Scene& scene, std::uint64_t seed);
   void measure_circuits(Dice& dice);
   Circuit circuit_of(int index, Dice& dice) const;
-  double live_frac(int circuit, const power::CircuitCable& cable, std::size_t stretch) const;
+  struct Wired {
+    std::vector<power::LadderStretch> tree;
+    std::size_t lead = 0;  // stretches before the cable's
+    int far = -1;          // the stretch whose end is the far end; none: it is dead
+    double live_m = 0, all_m = 0, siemens = 0;
+  };
+  forecast::Variation luck_of(Dice& dice);
+  void kill(draw::SceneRun& run, int circuit) const;
+  void spoil(draw::SceneRun& run) const;
+  Wired wired(int index, const physics::CableSheet& sheet, double factor) const;
+  void energise(int index, const Wired& wired, Circuit& made) const;
+  double live_frac(const power::CircuitCable& cable, std::size_t stretch) const;
   bool of_circuit(prove::Cause cause, int circuit) const;
   bool of_group(prove::Cause cause, int group) const;
 
