@@ -23,7 +23,7 @@ Suspect suspect_of(const Scope& scope, const Hypothesis& hypothesis, const Cause
   made.cause = hypothesis.cause;
   made.place = likeliest->first;
   made.probability = found.probability;
-  made.at_place = likeliest->second;
+  made.at_place = std::min(1.0, likeliest->second);  // a sum of weights, rounded
   const auto here = std::ranges::find(hypothesis.places, made.place, &Candidate::id);
   std::vector<std::pair<double, double>> values;
   std::map<int, double> sheets;

@@ -51,8 +51,8 @@ TEST(CliDiagnose, JsonHoldsToItsSchemaAndAddsUp) {
   ASSERT_EQ(ran.code, 0) << ran.err;
   EXPECT_EQ(validate(ran.out), 0) << ran.out;
   double sum = 0;
-  for (const Json& suspect : Json::parse(ran.out).at("suspects"))
-    sum += suspect.at("probability").get<double>();
+  const Json answer = Json::parse(ran.out);
+  for (const Json& suspect : answer.at("suspects")) sum += suspect.at("probability").get<double>();
   EXPECT_NEAR(sum, 1, 1e-9);
   EXPECT_EQ(validate(R"({"settled": true})"), 1);
 }
