@@ -16,8 +16,7 @@ using draw::at;
 using units::Kind;
 
 // What is worth a word: our choices, no source.
-constexpr double current_frac = 0.08, energy_frac = 0.05, reading_k = 1.5, water_k = 1, band_h = 0.5,
-                 hot_frac = 0.02;
+constexpr double current_frac = 0.08, energy_frac = 0.05, reading_k = 1.5, water_k = 1, hot_frac = 0.02;
 
 using Sentences = std::vector<std::string>;
 

@@ -1,10 +1,8 @@
 // Attachments, kept once each under the SHA-256 of their bytes.
 #include <fmt/format.h>
 
-#include <chrono>
-
 #include "store/draft_check.hpp"
-#include "store/rfc3339.hpp"
+#include "store/file_rows.hpp"
 #include "store/session.hpp"
 #include "store/sha256.hpp"
 
@@ -15,17 +13,6 @@ bool has_file(soci::session& sql, const std::string& sha256) {
   int count = 0;
   sql << "SELECT count(*) FROM files WHERE sha256 = :sha256", soci::into(count), soci::use(sha256, "sha256");
   return count > 0;
-}
-
-void insert_file(soci::session& sql, const std::string& sha256, std::string_view bytes) {
-  const auto size = static_cast<long long>(bytes.size());
-  const std::string hex = to_hex(bytes);
-  const std::string now =
-      utc_text(std::chrono::floor<std::chrono::microseconds>(std::chrono::system_clock::now()));
-  sql << "INSERT INTO files (sha256, size, stored_at, content) "
-         "VALUES (:sha256, :size, :stored_at, decode(:content, 'hex')) ON CONFLICT (sha256) DO NOTHING",
-      soci::use(sha256, "sha256"), soci::use(size, "size"), soci::use(now, "stored_at"),
-      soci::use(hex, "content");
 }
 
 Failure no_such_file(std::string_view sha256) {
