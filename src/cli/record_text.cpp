@@ -129,6 +129,7 @@ nlohmann::json to_json(const store::Record& record) {
            {"previous_hash", record.previous_hash},
            {"hash", record.hash},
            {"canonical_text", store::canonical_text(record)}};
+  if (record.entry) out["entry"] = *record.entry;
   for (const store::Instrument& each : record.instruments)
     out["instruments"].push_back(
         {{"name", each.name}, {"serial", each.serial}, {"calibration_due", each.calibration_due}});
@@ -183,6 +184,7 @@ void add_list(Page& page, const std::vector<store::Record>& records, const std::
 void add_shown(Page& page, const store::Record& record) {
   page.heading(fmt::format("Record {} of {}", record.number, record.job));
   Facts facts = head_facts(record);
+  if (record.entry) facts.emplace_back("Entry", *record.entry);
   facts.emplace_back("Stored at", record.stored_at);
   facts.emplace_back("Hash before", record.previous_hash);
   facts.emplace_back("Hash", record.hash);

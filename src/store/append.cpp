@@ -34,7 +34,26 @@ void require_correctable(soci::session& sql, const std::string& job, std::int64_
                 fmt::format("Correct record {} instead.", by)}};
 }
 
+/// Whether both say the same; the body is canonical in a record.
+bool says_the_same(const Record& record, Draft draft) {
+  draft.body = canonical_json(draft.body).value();
+  return static_cast<const Draft&>(record) == draft;
+}
+
 }  // namespace
+
+std::optional<Record> record_of_entry(soci::session& sql, const std::string& job, const Draft& draft) {
+  if (!draft.entry) return std::nullopt;
+  const auto row = row_of_entry(sql, job, *draft.entry);
+  if (!row) return std::nullopt;
+  Record record = readable(*row);
+  if (says_the_same(record, draft)) return record;
+  throw Stop{{FailureKind::bad_input,
+              fmt::format("The entry {} is already used for record {} of \"{}\" with other content.",
+                          *draft.entry, record.number, job),
+              fmt::format("Give what is new an entry of its own; to put record {} right, correct it.",
+                          record.number)}};
+}
 
 Record next_record(soci::session& sql, const std::string& job, const Draft& draft) {
   for (const Attachment& attachment : draft.attachments) require_file(sql, attachment);

@@ -47,6 +47,8 @@ class ChainCheck {
     if (record.corrects && (*record.corrects < 1 || *record.corrects >= record.number ||
                             !corrected_.insert(*record.corrects).second))
       throw Wrong{"it corrects a record that is not there or is corrected already"};
+    if (record.entry && !entries_.insert(*record.entry).second)
+      throw Wrong{fmt::format("the entry {} is that of an earlier record too", *record.entry)};
     for (const Attachment& attachment : record.attachments)
       attached_.emplace(attachment.sha256, static_cast<std::int64_t>(attachment.bytes));
     count_ = record.number;
@@ -61,6 +63,7 @@ class ChainCheck {
   std::int64_t count_ = 0;
   std::string head_{no_hash};
   std::set<std::int64_t> corrected_;
+  std::set<std::string> entries_;
   std::set<std::pair<std::string, std::int64_t>> attached_;
 };
 

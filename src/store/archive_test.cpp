@@ -48,6 +48,7 @@ void fill(Store& store) {
     draft.instruments = {{"Insulation tester", "INV-12", "2027-03-01"}};
     if (i == 2) draft.attachments = {photo};
     if (i == 4) draft.corrects = 3;
+    if (i >= 4) draft.entry = "phone-" + std::to_string(i);
     ASSERT_TRUE(store.append("clinic / north", draft));
   }
   ASSERT_TRUE(store.append("hotel", note("only")));
@@ -313,6 +314,15 @@ TEST_F(HostileArchive, RecordsThatWereAltered) {
               HasSubstr("record 1 is missing"));
   EXPECT_THAT(after([](Entries& e) { e[kRecords] = std::string(1000, '\0').append("\n"); }),
               HasSubstr("line 1"));
+}
+
+TEST_F(HostileArchive, RecordsUnderOneEntry) {
+  const auto altered = [&](const std::string& now) {
+    return after([&](Entries& e) { replace(e[kRecords], "phone-5", now); });
+  };
+  EXPECT_THAT(altered("phone-4"), HasSubstr("line 5: the entry phone-4 is that of an earlier record too"));
+  EXPECT_THAT(altered("phone 5"), HasSubstr("line 5: The entry of the record is not 1 to 64 letters"));
+  EXPECT_THAT(altered(""), HasSubstr("line 5: The entry"));
 }
 
 TEST_F(HostileArchive, SeriesAndReadingsThatAreNone) {

@@ -43,6 +43,13 @@ std::optional<Failure> complaint_about(const Attachment& attachment) {
   return std::nullopt;
 }
 
+bool is_entry(std::string_view text) {
+  const auto fits = [](char c) {
+    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_' || c == '-';
+  };
+  return !text.empty() && text.size() <= longest_entry && std::ranges::all_of(text, fits);
+}
+
 std::optional<Failure> complaint_about_body(const std::string& body) {
   if (body.size() > longest_body)
     return bad(fmt::format("The body has {} bytes; {} are the most.", body.size(), longest_body),
@@ -74,6 +81,9 @@ std::optional<Failure> complaint_about(std::string_view job, const Draft& draft)
   if (!moment_of(draft.at))
     return bad(fmt::format("\"{}\" is no time with its offset.", draft.at),
                "Write it as 2026-11-29T14:05:00-06:00.");
+  if (draft.entry && !is_entry(*draft.entry))
+    return bad(fmt::format("The entry of the record is not 1 to {} letters, digits, - and _.", longest_entry),
+               "Use a UUID, or leave it out.");
   for (const Instrument& instrument : draft.instruments)
     if (auto wrong = complaint_about(instrument)) return wrong;
   for (const Attachment& attachment : draft.attachments)

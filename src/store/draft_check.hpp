@@ -11,6 +11,7 @@
 namespace firstdraw::store {
 
 inline constexpr std::size_t longest_name = 500;           // bytes of a name, who, a path
+inline constexpr std::size_t longest_entry = 64;           // bytes
 inline constexpr std::size_t longest_body = 64UL << 20U;   // bytes
 inline constexpr std::size_t largest_file = 256UL << 20U;  // bytes
 

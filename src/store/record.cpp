@@ -102,6 +102,7 @@ Record record_of(const json& object, std::string_view text) {
   row.previous_hash = object.at("previous_hash");
   row.body = body_in(text);
   if (!object.at("corrects").is_null()) row.corrects = whole<std::int64_t>(object.at("corrects"));
+  if (object.contains("entry")) row.entry = object.at("entry").get<std::string>();
   row.hash = sha256_hex(text);
   auto record = record_of(row);
   if (!record) throw std::invalid_argument(record.error());
@@ -132,6 +133,7 @@ RecordRow row_of(const Record& record) {
           record.body,
           array_of(record.attachments, [](const Attachment& each) { return text_of(each); }),
           record.corrects,
+          record.entry,
           record.stored_at,
           record.previous_hash,
           record.hash};
@@ -149,6 +151,7 @@ std::expected<Record, std::string> record_of(const RecordRow& row) {
     record.body = row.body;
     record.attachments = attachments_of(json::parse(row.attachments));
     record.corrects = row.corrects;
+    record.entry = row.entry;
     record.job = row.job;
     record.number = row.number;
     record.stored_at = row.stored_at;
@@ -162,12 +165,13 @@ std::expected<Record, std::string> record_of(const RecordRow& row) {
 
 std::string canonical_text(const RecordRow& row) {
   return fmt::format(
-      R"({{"at":{},"attachments":{},"body":{},"corrects":{},"instruments":{},"job":{},"kind":{},)"
+      R"({{"at":{},"attachments":{},"body":{},"corrects":{}{},"instruments":{},"job":{},"kind":{},)"
       R"("number":{},"previous_hash":{},"stored_at":{},"who":{}}})",
       json_string(row.at), row.attachments, row.body,
-      row.corrects ? fmt::format("{}", *row.corrects) : "null", row.instruments, json_string(row.job),
-      json_string(row.kind), row.number, json_string(row.previous_hash), json_string(row.stored_at),
-      json_string(row.who));
+      row.corrects ? fmt::format("{}", *row.corrects) : "null",
+      row.entry ? fmt::format(R"(,"entry":{})", json_string(*row.entry)) : "", row.instruments,
+      json_string(row.job), json_string(row.kind), row.number, json_string(row.previous_hash),
+      json_string(row.stored_at), json_string(row.who));
 }
 
 std::string canonical_text(const Record& record) { return canonical_text(row_of(record)); }

@@ -46,6 +46,9 @@ struct Draft {
   std::string body = "{}";                 // JSON object; what it holds depends on the kind: docs/records.md
   std::vector<Attachment> attachments{};   // put before with Store::put_file
   std::optional<std::int64_t> corrects{};  // number of the record that this one takes the place of
+  /// Chosen by whoever sends it, such as a UUID: 1 to 64 of A-Z a-z 0-9 _ -. Sent twice, it is one record:
+  /// Store::append.
+  std::optional<std::string> entry{};
   bool operator==(const Draft&) const = default;
 };
 
@@ -64,8 +67,8 @@ inline constexpr std::string_view no_hash =
     "0000000000000000000000000000000000000000000000000000000000000000";
 
 /// The text that is hashed: one line of canonical JSON (keys sorted, no blanks, UTF-8, numbers of the body as
-/// they were written: json_text.hpp) of everything but `hash` itself. `body` goes in as it stands. Anyone
-/// with a SHA-256 tool can check it.
+/// they were written: json_text.hpp) of everything but `hash` itself, and of `entry` only where there is
+/// one. `body` goes in as it stands. Anyone with a SHA-256 tool can check it.
 std::string canonical_text(const Record& record);
 std::string hash_of(const Record& record);
 

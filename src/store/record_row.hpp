@@ -17,6 +17,7 @@ struct RecordRow {
   std::string kind{}, at{}, who{};
   std::string instruments{}, body{}, attachments{};  // canonical JSON
   std::optional<std::int64_t> corrects{};
+  std::optional<std::string> entry{};
   std::string stored_at{}, previous_hash{}, hash{};
 };
 

@@ -1,19 +1,28 @@
 #include "store/record_table.hpp"
 
+#include <fmt/format.h>
+
+#include "store/session.hpp"
+
 namespace firstdraw::store {
 namespace {
 
-RecordRow row_of(const soci::row& columns) {
+constexpr std::string_view columns =
+    "job, number, kind, at, who, instruments, body, attachments, corrects, stored_at, previous_hash, hash, "
+    "entry";
+
+RecordRow row_of(const soci::row& from) {
   RecordRow row;
   std::size_t i = 0;
-  row.job = columns.get<std::string>(i++);
-  row.number = columns.get<long long>(i++);
+  row.job = from.get<std::string>(i++);
+  row.number = from.get<long long>(i++);
   for (std::string* text : {&row.kind, &row.at, &row.who, &row.instruments, &row.body, &row.attachments})
-    *text = columns.get<std::string>(i++);
-  if (columns.get_indicator(i) == soci::i_ok) row.corrects = columns.get<long long>(i);
+    *text = from.get<std::string>(i++);
+  if (from.get_indicator(i) == soci::i_ok) row.corrects = from.get<long long>(i);
   ++i;
   for (std::string* text : {&row.stored_at, &row.previous_hash, &row.hash})
-    *text = columns.get<std::string>(i++);
+    *text = from.get<std::string>(i++);
+  if (from.get_indicator(i) == soci::i_ok) row.entry = from.get<std::string>(i);
   return row;
 }
 
@@ -21,25 +30,36 @@ RecordRow row_of(const soci::row& columns) {
 
 void insert_row(soci::session& sql, const RecordRow& row) {
   const long long number = row.number, corrects = row.corrects.value_or(0);
+  const std::string entry = row.entry.value_or("");
   soci::indicator given = row.corrects ? soci::i_ok : soci::i_null;
-  sql << "INSERT INTO records (job, number, kind, at, who, instruments, body, attachments, corrects, "
-         "stored_at, previous_hash, hash) VALUES (:job, :number, :kind, :at, :who, :instruments, :body, "
-         ":attachments, :corrects, :stored_at, :previous_hash, :hash)",
+  soci::indicator named = row.entry ? soci::i_ok : soci::i_null;
+  sql << "INSERT INTO records (" << columns
+      << ") VALUES (:job, :number, :kind, :at, :who, :instruments, :body, :attachments, :corrects, "
+         ":stored_at, :previous_hash, :hash, :entry)",
       soci::use(row.job, "job"), soci::use(number, "number"), soci::use(row.kind, "kind"),
       soci::use(row.at, "at"), soci::use(row.who, "who"), soci::use(row.instruments, "instruments"),
       soci::use(row.body, "body"), soci::use(row.attachments, "attachments"),
       soci::use(corrects, given, "corrects"), soci::use(row.stored_at, "stored_at"),
-      soci::use(row.previous_hash, "previous_hash"), soci::use(row.hash, "hash");
+      soci::use(row.previous_hash, "previous_hash"), soci::use(row.hash, "hash"),
+      soci::use(entry, named, "entry");
+}
+
+Record readable(const RecordRow& row) {
+  auto record = record_of(row);
+  if (!record)
+    throw Stop{{FailureKind::damaged,
+                fmt::format("Record {} of \"{}\" cannot be read: {}.", row.number, row.job, record.error()),
+                "firstdraw verify shows which records were altered."}};
+  return *std::move(record);
 }
 
 void each_row(soci::session& sql, const std::string& job, std::int64_t from_number, const std::string& kind,
               const std::function<void(const RecordRow&)>& take) {
   const long long from = from_number;
   const soci::rowset<soci::row> rows =
-      (sql.prepare
-           << "SELECT job, number, kind, at, who, instruments, body, attachments, corrects, stored_at, "
-              "previous_hash, hash FROM records WHERE job = :job AND number >= :from_number AND "
-              "(:any_kind = '' OR kind = :kind) ORDER BY number",
+      (sql.prepare << "SELECT " << columns
+                   << " FROM records WHERE job = :job AND number >= :from_number AND "
+                      "(:any_kind = '' OR kind = :kind) ORDER BY number",
        soci::use(job, "job"), soci::use(from, "from_number"), soci::use(kind, "any_kind"),
        soci::use(kind, "kind"));
   for (const soci::row& row : rows) take(row_of(row));
@@ -59,6 +79,13 @@ std::optional<std::string> hash_at(soci::session& sql, const std::string& job, s
   sql << "SELECT hash FROM records WHERE job = :job AND number = :number", soci::into(hash),
       soci::use(job, "job"), soci::use(wanted, "number");
   return sql.got_data() ? std::optional(hash) : std::nullopt;
+}
+
+std::optional<RecordRow> row_of_entry(soci::session& sql, const std::string& job, const std::string& entry) {
+  soci::row row;
+  sql << "SELECT " << columns << " FROM records WHERE job = :job AND entry = :entry", soci::into(row),
+      soci::use(job, "job"), soci::use(entry, "entry");
+  return sql.got_data() ? std::optional(row_of(row)) : std::nullopt;
 }
 
 std::int64_t corrector_of(soci::session& sql, const std::string& job, std::int64_t number) {

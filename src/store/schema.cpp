@@ -67,7 +67,7 @@ bool take_next(soci::session& sql, const Address& address, const std::vector<Sch
 }  // namespace
 
 std::vector<SchemaStep> schema_steps(Dialect dialect) {
-  return {schema_records(dialect), schema_series(dialect)};
+  return {schema_records(dialect), schema_series(dialect), schema_entries(dialect)};
 }
 
 int schema_version(soci::session& sql, Dialect dialect) {

@@ -26,6 +26,8 @@ std::vector<SchemaStep> schema_steps(Dialect dialect);
 /// `series` and have a column `job`.
 SchemaStep schema_records(Dialect dialect);
 SchemaStep schema_series(Dialect dialect);
+/// Step 3: what was sent twice is one record.
+SchemaStep schema_entries(Dialect dialect);
 
 /// The last step that was taken; 0 for an empty database. Throws soci::soci_error; Stop when the SQLite file
 /// holds something else's tables.

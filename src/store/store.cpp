@@ -22,15 +22,6 @@ std::set<std::int64_t> corrected_numbers(soci::session& sql, const std::string& 
   return {rows.begin(), rows.end()};
 }
 
-Record readable(const RecordRow& row) {
-  auto record = record_of(row);
-  if (!record)
-    throw Stop{{FailureKind::damaged,
-                fmt::format("Record {} of \"{}\" cannot be read: {}.", row.number, row.job, record.error()),
-                "firstdraw verify shows which records were altered."}};
-  return *std::move(record);
-}
-
 }  // namespace
 
 Store::Store(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
@@ -56,6 +47,10 @@ Result<Record> Store::append(std::string_view job, const Draft& draft) {
   };
   const auto work = [&](soci::session& sql) {
     inside_->side.lock_book(sql, book);
+    if (auto sent_before = record_of_entry(sql, book, draft)) {
+      record = *std::move(sent_before);
+      return;
+    }
     const auto& unsure = inside_->unsure;
     const bool same = unsure && unsure->record.job == book && unsure->draft == draft;
     if (same && hash_at(sql, book, unsure->record.number) == unsure->record.hash)

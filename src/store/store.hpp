@@ -41,8 +41,9 @@ struct Verification {
 class Store {
  public:
   /// "PATH" or "sqlite:PATH": made when it is not there (`create`), WAL, synchronous FULL;
-  /// "postgresql://user@host/database…". Brings an older schema up to date in one transaction; refuses a
-  /// newer one. Connections lost are made anew by the next call.
+  /// "postgresql://user@host/database…". Brings an older schema up to date, each step in a transaction of its
+  /// own, so that a step is there whole or not at all; refuses a newer one. Connections lost are made anew by
+  /// the next call.
   static Result<Store> open(std::string_view where, bool create = true);
   Store(Store&&) noexcept;
   Store& operator=(Store&&) noexcept;
@@ -53,6 +54,9 @@ class Store {
   /// record of the same book that nothing corrects yet, `at`, `who` and `body` must be well formed. When the
   /// connection breaks while committing, the call finds out whether the record got through before it answers:
   /// an append is never lost and never doubled.
+  /// A draft with an `entry` that the book has already gives back the record that is there when both say the
+  /// same (everything of a Draft, the body in canonical form), and is `bad_input` otherwise: whoever heard no
+  /// answer sends it again, at any time, from any program.
   Result<Record> append(std::string_view job, const Draft& draft);
   Result<std::vector<Record>> records(std::string_view job, const Wanted& wanted = {}) const;
   Result<std::vector<std::string>> jobs() const;

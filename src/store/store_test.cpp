@@ -24,6 +24,7 @@ INSTANTIATE_TEST_SUITE_P(Databases, RecordsOn, both_databases, database_name);
 
 Draft full_draft(Store& store) {
   Draft draft = note("x");
+  draft.entry = "phone-7_0042";
   draft.kind = RecordKind::test;
   draft.who = "Jördis \"J.\" O'Test 😀";
   draft.instruments = {{"insulation tester", "SN-0042", "2027-03-01"}, {"clamp", "", ""}};

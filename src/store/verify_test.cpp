@@ -51,8 +51,8 @@ TEST_P(VerifyOn, AnAlteredRecordShows) {
   for (const char* change :
        {"body = '{\"text\":\"Entry\"}'", "who = 'Somebody Else'", "at = '2026-11-29T14:05:00-05:00'",
         "stored_at = '2026-01-01T00:00:00.000000Z'", "kind = 'photo'", "kind = 'nonsense'", "corrects = 1",
-        "instruments = '[{\"calibration_due\":\"\",\"name\":\"x\",\"serial\":\"\"}]'", "attachments = '[]'",
-        "body = '{ \"text\":\"entry\"}'"}) {
+        "entry = 'x'", "instruments = '[{\"calibration_due\":\"\",\"name\":\"x\",\"serial\":\"\"}]'",
+        "attachments = '[]'", "body = '{ \"text\":\"entry\"}'"}) {
     SetUp();
     *place().forger() << "UPDATE records SET " << change << " WHERE number = 3";
     EXPECT_THAT(breaks(), ElementsAre("3: altered")) << change;

@@ -27,12 +27,14 @@ def loads(text):
 
 def check(path, book):
     database = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
-    columns = ("at", "attachments", "body", "corrects", "instruments", "job", "kind", "number", "previous_hash",
+    columns = ("at", "attachments", "body", "corrects", "entry", "instruments", "job", "kind", "number", "previous_hash",
                "stored_at", "who")
     last, count, files = "0" * 64, 0, set()
     for *values, kept in database.execute(f"SELECT {','.join(columns)}, hash FROM records WHERE job = ? ORDER BY number",
                                           (book,)):
         record = dict(zip(columns, values))
+        if record["entry"] is None:
+            del record["entry"]
         for name in ("attachments", "body", "instruments"):
             record[name] = loads(record[name])
         digest = hashlib.sha256(dumps(record).encode("utf-8")).hexdigest()
