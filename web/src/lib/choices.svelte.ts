@@ -1,0 +1,43 @@
+// What this person chose on this device: theme, units, language. Kept in the browser; the job knows nothing of it.
+export type Units = 'us' | 'metric';
+export type Theme = 'system' | 'light' | 'dark';
+export type Language = 'en' | 'es';
+
+interface Kept {
+  theme: Theme;
+  units: Units | 'job';
+  language: Language;
+}
+
+const key = 'firstdraw-choices';
+
+function usual(): Kept {
+  return { theme: 'system', units: 'job', language: navigator.language.startsWith('es') ? 'es' : 'en' };
+}
+
+function load(): Kept {
+  try {
+    return { ...usual(), ...(JSON.parse(localStorage.getItem(key) ?? '{}') as Partial<Kept>) };
+  } catch {
+    return usual();
+  }
+}
+
+export const choices = $state<Kept>(load());
+
+export function keep(change: Partial<Kept>): void {
+  Object.assign(choices, change);
+  localStorage.setItem(key, JSON.stringify(choices));
+  show();
+}
+
+/** Puts theme and language on the document. */
+export function show(): void {
+  const dark =
+    choices.theme === 'dark' ||
+    (choices.theme === 'system' && matchMedia('(prefers-color-scheme: dark)').matches);
+  document.documentElement.dataset['theme'] = dark ? 'dark' : 'light';
+  document.documentElement.lang = choices.language;
+}
+
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', show);

@@ -1,0 +1,7 @@
+import '@fontsource-variable/inter';
+import './app/look.css';
+import { mount } from 'svelte';
+import App from './app/App.svelte';
+
+const target = document.getElementById('page');
+if (target) mount(App, { target });
