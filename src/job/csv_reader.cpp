@@ -6,7 +6,12 @@ namespace firstdraw::job {
 
 namespace {
 
-/// "Air low" and "air-low" head the same column as "air_low".
+bool holds_letter(std::string_view text) {
+  return std::ranges::any_of(text, [](char c) { return (c >= 'a' && c <= 'z' && c != 'x') || c == '"'; });
+}
+
+}  // namespace
+
 std::string column_name(std::string_view text) {
   std::string name;
   for (const char c : text) {
@@ -17,12 +22,6 @@ std::string column_name(std::string_view text) {
   while (!name.empty() && name.back() == '_') name.pop_back();
   return name;
 }
-
-bool holds_letter(std::string_view text) {
-  return std::ranges::any_of(text, [](char c) { return (c >= 'a' && c <= 'z' && c != 'x') || c == '"'; });
-}
-
-}  // namespace
 
 CsvReader::CsvReader(const tables::CsvText& csv, std::string_view file, std::string thing,
                      std::vector<Key> keys, Context& context)

@@ -16,6 +16,9 @@ namespace firstdraw::job {
 
 using units::Kind;
 
+/// "Air low" and "air-low" head the same column as "air_low".
+std::string column_name(std::string_view text);
+
 class CsvReader {
  public:
   /// `thing` is what a row describes ("run"); `keys` in the order in which the description asks.

@@ -54,14 +54,14 @@ bool good_id(std::string_view id) {
   return !id.empty() && id.front() != '.' && std::ranges::all_of(id, good);
 }
 
-void read_sheet(const fs::path& folder, const std::string& name, Job& job, Context& context) {
+void read_sheet(const Source& source, const std::string& name, Job& job, Context& context) {
   const std::string id = fs::path(name).stem().string();
   // The name counts even when the sheet is faulty: whoever refers to it is not to blame.
   context.add_id(Target::cable, id, {name, 0, 0}, "");
   if (!good_id(id)) {
     context.problem({name, 0, 0}, "", "the name of a sheet may hold letters, digits, dots, - and _ only");
   }
-  const auto table = parse_toml(folder, name, context);
+  const auto table = parse_toml(source, name, context);
   if (!table) return;
   auto& sheet = job.cables.emplace_back();
   sheet.id = id;
@@ -77,24 +77,17 @@ void read_sheet(const fs::path& folder, const std::string& name, Job& job, Conte
 
 }  // namespace
 
-void read_catalog(const fs::path& folder, Job& job, Context& context) {
-  std::error_code error;
-  if (!fs::exists(folder / "catalog", error)) return;
-  std::vector<std::string> names;
-  for (fs::directory_iterator item(folder / "catalog", error), end; !error && item != end;
-       item.increment(error)) {
-    const auto file = item->path().filename();
-    if (file.extension() == ".toml") names.push_back("catalog/" + file.string());
-  }
-  if (error) return context.problem({"catalog", 0, 0}, "", "cannot be read: " + error.message());
-  std::ranges::sort(names);
-  for (const auto& name : names) read_sheet(folder, name, job, context);
+void read_catalog(const Source& source, Job& job, Context& context) {
+  const auto names = source.names("catalog");
+  if (!names) return context.problem({"catalog", 0, 0}, "", "cannot be read: " + names.error());
+  for (const auto& name : *names)
+    if (fs::path(name).extension() == ".toml") read_sheet(source, name, job, context);
 }
 
 Result<physics::CableSheet> read_cable_sheet(const fs::path& file) {
   Context context;
   Job job;
-  read_sheet(file.parent_path(), file.filename().string(), job, context);
+  read_sheet(FolderSource(file.parent_path()), file.filename().string(), job, context);
   if (!context.problems.empty()) return std::unexpected(std::move(context.problems));
   return std::move(job.cables.front());
 }

@@ -1,4 +1,4 @@
-// The files of a job folder, one function each. Every one reports all it finds wrong to the context and reads
+// The files of a job, one function each. Every one reports all it finds wrong to the context and reads
 // on.
 #pragma once
 
@@ -7,6 +7,7 @@
 #include <string>
 
 #include "job/context.hpp"
+#include "job/source.hpp"
 
 namespace firstdraw::job {
 
@@ -15,13 +16,13 @@ std::optional<std::string> read_text(const std::filesystem::path& folder, std::s
                                      Context& context);
 
 /// catalog/*.toml by name; a missing folder is an empty catalogue.
-void read_catalog(const std::filesystem::path& folder, Job& job, Context& context);
+void read_catalog(const Source& source, Job& job, Context& context);
 /// Needs the catalogue's names.
-void read_job_toml(const std::filesystem::path& folder, Job& job, Context& context);
+void read_job_toml(const Source& source, Job& job, Context& context);
 /// Need the names of job.toml and the catalogue; outlets also the nodes of the runs.
-void read_runs(const std::filesystem::path& folder, Job& job, Context& context);
-void read_outlets(const std::filesystem::path& folder, Job& job, Context& context);
+void read_runs(const Source& source, Job& job, Context& context);
+void read_outlets(const Source& source, Job& job, Context& context);
 /// circuits.csv, which may be missing: nothing is then known of earlier circuits. Needs runs and nodes.
-void read_known_circuits(const std::filesystem::path& folder, Job& job, Context& context);
+void read_known_circuits(const Source& source, Job& job, Context& context);
 
 }  // namespace firstdraw::job

@@ -44,14 +44,18 @@ void add_new(std::vector<Assumption>& listed, const std::vector<Assumption>& mad
 
 Result<Job> read_job(const fs::path& folder) {
   if (auto wrong = wrong_folder(folder)) return std::unexpected(std::vector{std::move(*wrong)});
+  return read_job(FolderSource(folder), folder.string());
+}
+
+Result<Job> read_job(const Source& source, const std::string& folder) {
   Context context;
   Job job;
-  job.folder = folder.string();
-  read_catalog(folder, job, context);
-  read_job_toml(folder, job, context);
-  read_runs(folder, job, context);
-  read_outlets(folder, job, context);
-  read_known_circuits(folder, job, context);
+  job.folder = folder;
+  read_catalog(source, job, context);
+  read_job_toml(source, job, context);
+  read_runs(source, job, context);
+  read_outlets(source, job, context);
+  read_known_circuits(source, job, context);
   context.settle_references();
   if (!context.problems.empty()) {
     sort_by_place(context.problems);

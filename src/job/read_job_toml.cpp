@@ -243,8 +243,8 @@ void read_use(const toml::table& root, Job& job, Context& context) {
 
 }  // namespace
 
-void read_job_toml(const std::filesystem::path& folder, Job& job, Context& context) {
-  const auto root = parse_toml(folder, job_file, context);
+void read_job_toml(const Source& source, Job& job, Context& context) {
+  const auto root = parse_toml(source, job_file, context);
   if (!root) {
     for (const Target target :
          {Target::level, Target::space, Target::panel, Target::group, Target::profile}) {
@@ -259,7 +259,7 @@ void read_job_toml(const std::filesystem::path& folder, Job& job, Context& conte
   read_sections(*root, job, context);
   read_use(*root, job, context);
   check_uses(uses_of_spaces, context);
-  read_week(*root, folder, job, context);
+  read_week(*root, source, job, context);
   read_circuit_wishes(*root, job, context);
 }
 

@@ -11,9 +11,8 @@ namespace firstdraw::job {
 
 namespace {
 
-std::optional<tables::CsvText> parse_csv(const std::filesystem::path& folder, std::string_view file,
-                                         Context& context) {
-  const auto text = read_text(folder, file, context);
+std::optional<tables::CsvText> parse_csv(const Source& source, std::string_view file, Context& context) {
+  const auto text = source.text(file, context);
   if (!text) return std::nullopt;
   auto csv = tables::read_csv(*text);
   if (!csv) {
@@ -152,9 +151,9 @@ void need_cables(const Job& job, Context& context) {
 
 }  // namespace
 
-void read_runs(const std::filesystem::path& folder, Job& job, Context& context) {
+void read_runs(const Source& source, Job& job, Context& context) {
   constexpr std::string_view file = "runs.csv";
-  const auto csv = parse_csv(folder, file, context);
+  const auto csv = parse_csv(source, file, context);
   if (!csv) {
     context.trust(Target::run);
     context.trust(Target::node);
@@ -181,9 +180,9 @@ void read_runs(const std::filesystem::path& folder, Job& job, Context& context) 
   need_cables(job, context);
 }
 
-void read_outlets(const std::filesystem::path& folder, Job& job, Context& context) {
+void read_outlets(const Source& source, Job& job, Context& context) {
   constexpr std::string_view file = "outlets.csv";
-  const auto csv = parse_csv(folder, file, context);
+  const auto csv = parse_csv(source, file, context);
   if (!csv) return;
   KeyLister lister;
   Outlet sample;
@@ -203,10 +202,10 @@ void read_outlets(const std::filesystem::path& folder, Job& job, Context& contex
   rule.report(context);
 }
 
-void read_known_circuits(const std::filesystem::path& folder, Job& job, Context& context) {
+void read_known_circuits(const Source& source, Job& job, Context& context) {
   constexpr std::string_view file = "circuits.csv";
-  if (!std::filesystem::exists(folder / file)) return;
-  const auto csv = parse_csv(folder, file, context);
+  if (!source.has(file)) return;
+  const auto csv = parse_csv(source, file, context);
   if (!csv) return;
   KeyLister lister;
   KnownCircuit sample;

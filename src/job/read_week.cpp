@@ -8,8 +8,6 @@
 
 namespace firstdraw::job {
 
-namespace fs = std::filesystem;
-
 namespace {
 
 bool divides_an_hour(double time_s) {
@@ -38,28 +36,22 @@ std::string wrong_name(const std::string& name) {
 }
 
 /// Tables and records beside job.toml, for the nearest name.
-std::vector<std::string> possible_files(const fs::path& folder) {
-  std::vector<std::string> names;
-  std::error_code error;
-  for (fs::directory_iterator item(folder, error), end; !error && item != end; item.increment(error)) {
-    std::string name = item->path().filename().string();
-    if (wrong_name(name).empty()) names.push_back(std::move(name));
-  }
-  std::ranges::sort(names);
+std::vector<std::string> possible_files(const Source& source) {
+  auto names = source.names("").value_or(std::vector<std::string>());
+  std::erase_if(names, [](const std::string& name) { return !wrong_name(name).empty(); });
   return names;
 }
 
-void read_tariff_file(TomlReader& reader, const fs::path& folder, Tariff& tariff, Context& context) {
+void read_tariff_file(TomlReader& reader, const Source& source, Tariff& tariff, Context& context) {
   if (tariff.file.empty()) return;
   if (std::string wrong = wrong_name(tariff.file); !wrong.empty())
     return reader.problem("file", std::move(wrong), "such as \"tariff.csv\"");
-  std::error_code error;
-  if (!fs::exists(folder / tariff.file, error)) {
-    const std::string near = did_you_mean(tariff.file, possible_files(folder));
+  if (!source.has(tariff.file)) {
+    const std::string near = did_you_mean(tariff.file, possible_files(source));
     return reader.problem("file", fmt::format("the job folder has no file \"{}\"", tariff.file),
                           near.empty() ? "put it beside job.toml" : near);
   }
-  if (auto text = read_text(folder, tariff.file, context)) tariff.text = std::move(*text);
+  if (auto text = source.text(tariff.file, context)) tariff.text = std::move(*text);
 }
 
 void check(TomlReader& reader, const Tariff& tariff) {
@@ -98,11 +90,11 @@ void check(TomlReader& reader, const std::vector<ComfortTarget>& targets) {
 
 }  // namespace
 
-void read_week(const toml::table& root, const fs::path& folder, Job& job, Context& context) {
+void read_week(const toml::table& root, const Source& source, Job& job, Context& context) {
   section_if_there(root, "tariff", context, [&](TomlReader& reader) {
     describe(reader, job.tariff);
     check(reader, job.tariff);
-    read_tariff_file(reader, folder, job.tariff, context);
+    read_tariff_file(reader, source, job.tariff, context);
   });
   list(root, "season", std::nullopt, job.tariff.seasons, context, [&](TomlReader& reader, Season& season) {
     describe(reader, season);

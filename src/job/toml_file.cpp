@@ -2,13 +2,10 @@
 
 #include <fmt/format.h>
 
-#include "job/read_files.hpp"
-
 namespace firstdraw::job {
 
-std::optional<toml::table> parse_toml(const std::filesystem::path& folder, std::string_view name,
-                                      Context& context) {
-  const auto text = read_text(folder, name, context);
+std::optional<toml::table> parse_toml(const Source& source, std::string_view name, Context& context) {
+  const auto text = source.text(name, context);
   if (!text) return std::nullopt;
   try {
     return toml::parse(*text);

@@ -35,13 +35,15 @@ bool blank(char c) { return c == ' ' || c == '\t'; }
 /// Walks the text and keeps line and column; columns count characters, not bytes.
 class Cursor {
  public:
-  explicit Cursor(std::string_view text) : text_(text) {}
+  explicit Cursor(std::string_view text, std::size_t skipped = 0) : text_(text), skipped_(skipped) {}
 
   bool at_end() const { return at_ >= text_.size(); }
   char peek() const { return text_[at_]; }
   bool at_newline() const { return !at_end() && (peek() == '\n' || peek() == '\r'); }
   int line() const { return line_; }
   int column() const { return column_; }
+  /// Bytes of the file before here.
+  std::size_t offset() const { return skipped_ + at_; }
 
   char next() {
     const char c = text_[at_++];
@@ -65,6 +67,7 @@ class Cursor {
 
  private:
   std::string_view text_;
+  std::size_t skipped_;
   std::size_t at_ = 0;
   int line_ = 1, column_ = 1;
 };
@@ -105,7 +108,8 @@ char find_separator(std::string_view text) {
 
 class Reader {
  public:
-  Reader(std::string_view text, char separator) : cursor_(text), separator_(separator) {}
+  Reader(std::string_view text, std::size_t skipped, char separator)
+      : cursor_(text, skipped), separator_(separator) {}
 
   std::expected<CsvText, CsvError> read() {
     CsvText csv;
@@ -157,10 +161,11 @@ class Reader {
 
   std::expected<CsvCell, CsvError> read_cell() {
     skip_blanks();
-    CsvCell cell{{}, cursor_.line(), cursor_.column()};
+    CsvCell cell{{}, cursor_.line(), cursor_.column(), cursor_.offset()};
     if (!cursor_.at_end() && cursor_.peek() == '"') return read_quoted(std::move(cell));
     while (!cursor_.at_end() && !at_separator() && !cursor_.at_newline()) cell.text += cursor_.next();
     while (!cell.text.empty() && blank(cell.text.back())) cell.text.pop_back();
+    cell.end = cell.begin + cell.text.size();
     return cell;
   }
 
@@ -179,6 +184,7 @@ class Reader {
         break;
       }
     }
+    cell.end = cursor_.offset();
     skip_blanks();
     if (cursor_.at_end() || at_separator() || cursor_.at_newline()) return cell;
     return std::unexpected(
@@ -207,9 +213,10 @@ CsvHeading split_heading(std::string_view text) {
 }
 
 std::expected<CsvText, CsvError> read_csv(std::string_view text) {
-  if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
+  const std::size_t skipped = text.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0;
+  text.remove_prefix(skipped);
   if (auto bad = find_bad_bytes(text)) return std::unexpected(*std::move(bad));
-  return Reader(text, find_separator(text)).read();
+  return Reader(text, skipped, find_separator(text)).read();
 }
 
 std::string csv_line(const std::vector<std::string>& cells) {

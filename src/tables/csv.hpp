@@ -2,6 +2,7 @@
 // can point at it. Semicolons or tabs as separators are recognised from the header line.
 #pragma once
 
+#include <cstddef>
 #include <expected>
 #include <string>
 #include <string_view>
@@ -10,9 +11,10 @@
 namespace firstdraw::tables {
 
 struct CsvCell {
-  std::string text;  // unquoted, outer blanks trimmed
-  int line = 0;      // 1-based line of the file where the cell starts
-  int column = 0;    // 1-based character column where the cell starts
+  std::string text;                // unquoted, outer blanks trimmed
+  int line = 0;                    // 1-based line of the file where the cell starts
+  int column = 0;                  // 1-based character column where the cell starts
+  std::size_t begin = 0, end = 0;  // its bytes of the file, quotes included, outer blanks not
 };
 
 struct CsvText {
