@@ -1,0 +1,249 @@
+// One technician at one circuit: what is asked, what is typed, what it is worth.
+import type { Schemas } from '../lib/api';
+import { choices, type Units } from '../lib/choices.svelte';
+import { askCircuit, judge, keys } from './answers';
+import { draftOf, dropBytes, putBytes, putDraft } from './device';
+import { askKey, cellsOf, type Draft, emptyDraft, nothingTyped, type Typed } from './draft';
+import type { Entry } from './entry';
+import { answers, askOf, extraAsk, typedOf } from './fields';
+import { keepEntry } from './keep';
+import { kindOf } from './kinds';
+import { newId, rfc3339 } from './moment';
+import { outbox } from './outbox.svelte';
+import { person } from './person.svelte';
+import { Remembered } from './remembered.svelte';
+import { storage } from './storage.svelte';
+
+type Ask = Schemas['Ask'];
+export type Judging = 'idle' | 'asking' | 'answered' | 'waiting';
+export interface Filled {
+  ask: Ask;
+  key: string;
+  cells: Record<string, string>;
+}
+
+const judgeAfterMs = 300;
+
+export class Visit {
+  readonly page: Remembered<Schemas['CircuitPage']>;
+  draft = $state<Draft>(emptyDraft());
+  ready = $state(false);
+  judging = $state<Judging>('idle');
+  verdicts = $state.raw<Record<string, Schemas['Verdict']>>({});
+
+  private readonly draftKey: string;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  private asked = 0;
+  private saved: Promise<void> = Promise.resolve();
+
+  constructor(
+    readonly job: string,
+    readonly circuit: string,
+  ) {
+    this.draftKey = `${job}/${circuit}`;
+    this.page = new Remembered(keys.circuit(job, circuit), () => askCircuit(job, circuit));
+    void this.load();
+  }
+
+  private async load(): Promise<void> {
+    const kept = await draftOf(this.draftKey).catch(() => undefined);
+    if (kept) this.draft = kept;
+    this.ready = true;
+    await person.loaded;
+    if (kept) this.judgeSoon();
+  }
+
+  get asks(): Ask[] {
+    return [...(this.page.data?.asks ?? []), ...this.draft.extra];
+  }
+
+  typed(ask: Ask): Typed {
+    return this.draft.typed[askKey(ask)] ?? nothingTyped(ask.unit || kindOf(ask.kind).unit);
+  }
+
+  type(ask: Ask, change: Partial<Typed>): void {
+    this.draft.typed[askKey(ask)] = { ...this.typed(ask), ...change };
+    this.save();
+    this.judgeSoon();
+  }
+
+  save(): void {
+    const draft = $state.snapshot(this.draft) as Draft;
+    this.saved = this.saved
+      .then(() => putDraft(this.draftKey, draft))
+      .then(
+        () => {
+          storage.full = false;
+        },
+        () => {
+          storage.full = true;
+        },
+      );
+  }
+
+  filled(): Filled[] {
+    return this.asks.flatMap((ask) => {
+      const instrument = kindOf(ask.kind).instrument;
+      const cells = cellsOf(ask, this.typed(ask), instrument ? person.instruments[instrument] : undefined);
+      return cells ? [{ ask, key: askKey(ask), cells }] : [];
+    });
+  }
+
+  body(): Schemas['Readings'] {
+    return { readings: this.filled().map((each) => each.cells), at: rfc3339(new Date()) };
+  }
+
+  judgeSoon(): void {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => void this.judgeNow(), judgeAfterMs);
+  }
+
+  async judgeNow(): Promise<void> {
+    const turn = ++this.asked;
+    const filled = this.filled();
+    if (filled.length === 0) {
+      this.verdicts = {};
+      this.judging = 'idle';
+      return;
+    }
+    this.judging = 'asking';
+    try {
+      const verdicts = await judge(this.job, this.body());
+      if (turn !== this.asked) return;
+      this.verdicts = Object.fromEntries(
+        filled.flatMap((each, i) => (verdicts[i] ? [[each.key, verdicts[i]]] : [])),
+      );
+      this.judging = 'answered';
+    } catch {
+      if (turn !== this.asked) return;
+      this.verdicts = {};
+      this.judging = 'waiting';
+    }
+  }
+
+  /** All that is filled in becomes one record; with `corrects` it takes the place of another. */
+  async keepReadings(label: string): Promise<void> {
+    const filled = this.filled();
+    const note = this.draft.note.trim();
+    const keys = new Set(filled.map((each) => each.key));
+    const rest: Draft = {
+      ...($state.snapshot(this.draft) as Draft),
+      typed: Object.fromEntries(
+        Object.entries($state.snapshot(this.draft.typed)).filter(([key]) => !keys.has(key)),
+      ),
+      extra: [],
+      note: '',
+    };
+    const readings = filled.map((each) => each.cells);
+    await this.finish(
+      {
+        job: this.job,
+        circuit: this.circuit,
+        label,
+        record: { kind: 'test', who: person.name, readings, ...(note ? { note } : {}) },
+      },
+      rest,
+    );
+    this.verdicts = {};
+    this.judging = 'idle';
+  }
+
+  private async finish(done: Parameters<typeof keepEntry>[0], rest: Draft): Promise<void> {
+    await this.saved;
+    await keepEntry(done, this.draftKey, rest);
+    this.draft = rest;
+  }
+
+  async addPhoto(blob: Blob, words: string): Promise<void> {
+    const bytes = `photo/${newId()}`;
+    await putBytes(bytes, blob);
+    const name = `${this.circuit}-${rfc3339(new Date()).slice(0, 19).replaceAll(':', '')}.jpg`;
+    this.draft.photos.push({ bytes, name, words });
+    this.save();
+  }
+
+  async dropPhoto(bytes: string): Promise<void> {
+    this.draft.photos = this.draft.photos.filter((photo) => photo.bytes !== bytes);
+    this.save();
+    await dropBytes(bytes);
+  }
+
+  async keepPhoto(bytes: string): Promise<void> {
+    const photo = this.draft.photos.find((each) => each.bytes === bytes);
+    if (!photo) return;
+    const rest = $state.snapshot(this.draft) as Draft;
+    rest.photos = rest.photos.filter((each) => each.bytes !== bytes);
+    await this.finish(
+      {
+        job: this.job,
+        circuit: this.circuit,
+        label: photo.words,
+        record: { kind: 'photo', who: person.name, note: photo.words, place: this.circuit },
+        files: [{ name: photo.name, type: 'image/jpeg', bytes }],
+      },
+      rest,
+    );
+  }
+
+  /** Of a test that is only looked at, or words alone. */
+  async keepNote(text: string, rest: Draft): Promise<void> {
+    await this.finish(
+      {
+        job: this.job,
+        circuit: this.circuit,
+        label: text,
+        record: { kind: 'note', who: person.name, note: text, place: this.circuit },
+      },
+      rest,
+    );
+  }
+
+  snapshot(): Draft {
+    return $state.snapshot(this.draft) as Draft;
+  }
+
+  async sign(picture: Blob | null, statement: string, role: string): Promise<void> {
+    await keepEntry({
+      job: this.job,
+      circuit: this.circuit,
+      label: statement,
+      record: { kind: 'sign-off', who: person.name, role, statement, place: this.circuit },
+      files: picture
+        ? [{ name: 'signature.png', type: 'image/png', bytes: `signature/${newId()}`, blob: picture }]
+        : [],
+    });
+  }
+
+  /** A refused entry comes back into the fields it was typed in; only then it leaves the list. */
+  async mend(entry: Entry): Promise<void> {
+    const rows = entry.record.readings ?? [];
+    const asks = rows.map((cells) => this.asks.find((ask) => answers(ask, cells)) ?? askOf(cells));
+    const known = new Set(this.asks.map(askKey));
+    this.draft.extra.push(...asks.filter((ask) => !known.has(askKey(ask))));
+    rows.forEach((cells, i) => {
+      const ask = asks[i];
+      if (ask) this.draft.typed[askKey(ask)] = typedOf(ask, cells);
+    });
+    if (entry.record.note) this.draft.note = entry.record.note;
+    this.save();
+    await this.saved;
+    await outbox.drop(entry);
+    this.judgeSoon();
+  }
+
+  /** The field of a reading: the one a test asks for, or a new one. Its key. */
+  field(kind: string, place: string): string {
+    const here = this.asks.filter((ask) => ask.kind === kind && !ask.looked_at);
+    const fits = here.find((ask) => !place || [ask.circuit, ask.group, ask.run].includes(place)) ?? null;
+    if (fits) return askKey(fits);
+    const ask = extraAsk(kind, place, this.circuit, this.page.data?.circuit.group ?? null, this.units);
+    this.draft.extra.push(ask);
+    this.save();
+    return askKey(ask);
+  }
+
+  private get units(): Units {
+    if (choices.units !== 'job') return choices.units;
+    return this.asks.some((ask) => ask.unit === '°F') ? 'us' : 'metric';
+  }
+}
