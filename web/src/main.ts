@@ -1,5 +1,6 @@
 import '@fontsource-variable/inter';
 import './app/look.css';
+import './app/parts.css';
 import { mount } from 'svelte';
 import App from './app/App.svelte';
 

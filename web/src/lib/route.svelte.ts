@@ -7,7 +7,12 @@ export type Route =
   | { at: 'nowhere' };
 
 export function read(path: string): Route {
-  const parts = path.split('/').filter(Boolean).map(decodeURIComponent);
+  let parts: string[];
+  try {
+    parts = path.split('/').filter(Boolean).map(decodeURIComponent);
+  } catch {
+    return { at: 'nowhere' };
+  }
   if (parts.length === 0) return { at: 'jobs' };
   if (parts[0] === 'j' && parts[1]) return { at: 'job', job: parts[1], part: parts[2] ?? 'drawing' };
   if (parts[0] === 'c' && parts[1] && parts[2]) return { at: 'circuit', job: parts[1], circuit: parts[2] };
@@ -15,18 +20,31 @@ export function read(path: string): Route {
   return { at: 'nowhere' };
 }
 
+function readMark(hash: string): string {
+  try {
+    return decodeURIComponent(hash.slice(1));
+  } catch {
+    return '';
+  }
+}
+
 class Place {
   now = $state<Route>(read(location.pathname));
+  /** What the address points at within its page: "run=R-02". */
+  mark = $state(readMark(location.hash));
 
   constructor() {
     addEventListener('popstate', () => {
       this.now = read(location.pathname);
+      this.mark = readMark(location.hash);
     });
   }
 
   go(path: string): void {
-    if (path !== location.pathname) history.pushState(null, '', path);
-    this.now = read(path);
+    const { pathname, hash } = new URL(path, location.href);
+    if (pathname + hash !== location.pathname + location.hash) history.pushState(null, '', pathname + hash);
+    this.now = read(pathname);
+    this.mark = readMark(hash);
   }
 }
 
@@ -37,5 +55,5 @@ export function follow(event: MouseEvent): void {
   const link = event.currentTarget as HTMLAnchorElement;
   if (event.metaKey || event.ctrlKey || event.shiftKey || event.button !== 0) return;
   event.preventDefault();
-  place.go(link.pathname);
+  place.go(link.pathname + link.hash);
 }

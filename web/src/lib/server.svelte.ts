@@ -1,0 +1,23 @@
+// What this page talks to and what it may do there.
+import { answer, client, Refused, type Schemas } from './api';
+
+class Who {
+  server = $state.raw<Schemas['Server'] | null>(null);
+  /** The device has to be paired first. */
+  unpaired = $state(false);
+
+  async ask(): Promise<void> {
+    try {
+      this.server = await answer(client.GET('/api/server'));
+      this.unpaired = false;
+    } catch (error) {
+      if (error instanceof Refused && error.status === 401) this.unpaired = true;
+    }
+  }
+
+  get mayEdit(): boolean {
+    return this.server?.may_edit ?? false;
+  }
+}
+
+export const who = new Who();
