@@ -111,10 +111,10 @@ ExitCode restore_revision(const RecordCommand& command, const Context& context) 
 ExitCode record(const RecordCommand& command, const Context& context) {
   if (const Diagnostics slips = slips_of(command); !slips.empty())
     return context.fail(ExitCode::wrong_command_line, slips);
-  auto store = open(command, true, context);
-  if (!store) return store.error();
-  auto drafted = draft_of(command, *store, context);
+  auto drafted = draft_of(command, context);
   if (!drafted) return drafted.error();
+  auto store = open(command, !command.corrects, context);  // what is corrected is in a store already
+  if (!store) return store.error();
   if (const auto attached = attach(*drafted, *store, context); !attached) return attached.error();
   const auto kept = store->append(book_of(command.store, command.folder), drafted->draft);
   if (!kept) return complain(kept.error(), true, context);

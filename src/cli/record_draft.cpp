@@ -13,6 +13,8 @@
 #include "cli/readings_input.hpp"
 #include "cli/record_files.hpp"
 #include "prove/readings_file.hpp"
+#include "store/address.hpp"
+#include "store/draft_check.hpp"
 #include "store/rfc3339.hpp"
 
 namespace firstdraw::cli {
@@ -162,9 +164,25 @@ Made photo_body(const RecordCommand& command, Drafted& drafted) {
   return with_place({{"text", command.words}}, command);
 }
 
-Made sign_off_body(const RecordCommand& command, const store::Store& store, const Context& context) {
+/// A file of records that is not there yet has no records.
+bool is_not_there(const std::string& where) {
+  const auto address = store::parse_address(where);
+  std::error_code ignored;
+  return address && address->dialect == store::Dialect::sqlite &&
+         !std::filesystem::exists(address->path, ignored);
+}
+
+store::Result<store::Verification> chain_of(const RecordCommand& command) {
+  const std::string where = store_of(command.store, command.folder);
+  if (is_not_there(where)) return store::Verification{};
+  const auto store = store::Store::open(where, false);
+  if (!store) return std::unexpected(store.error());
+  return store->verify(book_of(command.store, command.folder));
+}
+
+Made sign_off_body(const RecordCommand& command, const Context& context) {
   const std::string book = book_of(command.store, command.folder);
-  const auto chain = store.verify(book);
+  const auto chain = chain_of(command);
   if (!chain) return std::unexpected(complain(chain.error(), false, context));
   if (chain->records == 0)
     return std::unexpected(
@@ -218,8 +236,7 @@ Made acceptance_body(const RecordCommand& command, const Context& context) {
               {"reason", command.why}};
 }
 
-Made body_of(RecordKind kind, const RecordCommand& command, Drafted& drafted, const store::Store& store,
-             const Context& context) {
+Made body_of(RecordKind kind, const RecordCommand& command, Drafted& drafted, const Context& context) {
   switch (kind) {
     case RecordKind::test:
       return test_body(command, drafted, context);
@@ -228,7 +245,7 @@ Made body_of(RecordKind kind, const RecordCommand& command, Drafted& drafted, co
     case RecordKind::photo:
       return photo_body(command, drafted);
     case RecordKind::sign_off:
-      return sign_off_body(command, store, context);
+      return sign_off_body(command, context);
     case RecordKind::acceptance:
       return acceptance_body(command, context);
     case RecordKind::action:
@@ -236,6 +253,20 @@ Made body_of(RecordKind kind, const RecordCommand& command, Drafted& drafted, co
     default:
       return with_place({{"text", command.note}}, command);
   }
+}
+
+/// What the store would refuse, said before there is one.
+std::expected<void, ExitCode> keepable(const RecordCommand& command, const Drafted& drafted,
+                                       const Context& context) {
+  if (const auto wrong = store::complaint_about(book_of(command.store, command.folder), drafted.draft))
+    return std::unexpected(complain(*wrong, true, context));
+  for (const DraftFile& file : drafted.files) {
+    const auto bytes = size_of_file(file.path);
+    if (!bytes) return std::unexpected(context.fail(ExitCode::job_unreadable, {bytes.error()}));
+    if (const auto wrong = store::complaint_about_file(file.name, media_type_of(file.name), *bytes))
+      return std::unexpected(complain(*wrong, true, context));
+  }
+  return {};
 }
 
 }  // namespace
@@ -257,11 +288,10 @@ Diagnostics slips_of(const RecordCommand& command) {
   return slips;
 }
 
-std::expected<Drafted, ExitCode> draft_of(const RecordCommand& command, const store::Store& store,
-                                          const Context& context) {
+std::expected<Drafted, ExitCode> draft_of(const RecordCommand& command, const Context& context) {
   Drafted drafted;
   const RecordKind kind = chosen_forms(command).front().kind;
-  auto body = body_of(kind, command, drafted, store, context);
+  auto body = body_of(kind, command, drafted, context);
   if (!body) return std::unexpected(body.error());
   store::Draft& draft = drafted.draft;
   draft.kind = kind;
@@ -270,6 +300,7 @@ std::expected<Drafted, ExitCode> draft_of(const RecordCommand& command, const st
   for (const std::string& text : command.instruments) draft.instruments.push_back(instrument_of(text));
   draft.corrects = command.corrects;
   draft.body = body->dump(-1, ' ', false, json::error_handler_t::replace);
+  if (const auto kept = keepable(command, drafted, context); !kept) return std::unexpected(kept.error());
   return drafted;
 }
 

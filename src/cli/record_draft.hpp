@@ -30,10 +30,10 @@ struct Drafted {
 /// Everything that can be said of the command line alone.
 Diagnostics slips_of(const RecordCommand& command);
 
-/// Reads the job, its plan and files as far as the kind needs them; `book` is read for sign-offs, which name
-/// its head. The exit code after every error was printed.
-std::expected<Drafted, ExitCode> draft_of(const RecordCommand& command, const store::Store& store,
-                                          const Context& context);
+/// Reads the job, its plan and files as far as the kind needs them, and for a sign-off the book, whose head
+/// it names; makes no store, so that what fails here leaves none. The exit code after every error was
+/// printed.
+std::expected<Drafted, ExitCode> draft_of(const RecordCommand& command, const Context& context);
 
 /// Puts the files into the store and names them in the draft; a revision lists them in its body.
 std::expected<void, ExitCode> attach(Drafted& drafted, store::Store& store, const Context& context);

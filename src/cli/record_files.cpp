@@ -60,9 +60,7 @@ std::expected<void, ExitCode> write_all(const store::Store& store, const store::
   return {};
 }
 
-}  // namespace
-
-std::expected<std::string, job::Diagnostic> bytes_of_file(const std::string& path) {
+std::expected<std::ifstream, job::Diagnostic> open_file(const std::string& path) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (fs::exists(status) && !fs::is_regular_file(status))
@@ -70,9 +68,26 @@ std::expected<std::string, job::Diagnostic> bytes_of_file(const std::string& pat
   errno = 0;
   std::ifstream in(path, std::ios::binary);
   if (!in) return std::unexpected(trouble(path, fmt::format("cannot be read: {}", std::strerror(errno))));
-  std::string bytes(std::istreambuf_iterator<char>(in), {});
-  if (in.bad()) return std::unexpected(trouble(path, "cannot be read"));
+  return in;
+}
+
+}  // namespace
+
+std::expected<std::string, job::Diagnostic> bytes_of_file(const std::string& path) {
+  auto in = open_file(path);
+  if (!in) return std::unexpected(in.error());
+  std::string bytes(std::istreambuf_iterator<char>(*in), {});
+  if (in->bad()) return std::unexpected(trouble(path, "cannot be read"));
   return bytes;
+}
+
+std::expected<std::uint64_t, job::Diagnostic> size_of_file(const std::string& path) {
+  auto in = open_file(path);
+  if (!in) return std::unexpected(in.error());
+  in->seekg(0, std::ios::end);
+  const std::streamoff size = in->tellg();
+  if (size < 0) return std::unexpected(trouble(path, "cannot be read"));
+  return static_cast<std::uint64_t>(size);
 }
 
 std::expected<std::vector<DraftFile>, job::Diagnostic> files_of_folder(const std::string& folder) {

@@ -1,6 +1,7 @@
 // Files that go into a record and come out of one.
 #pragma once
 
+#include <cstdint>
 #include <expected>
 #include <string>
 #include <vector>
@@ -11,6 +12,8 @@
 namespace firstdraw::cli {
 
 std::expected<std::string, job::Diagnostic> bytes_of_file(const std::string& path);
+/// The same without reading more than whether it can be read.
+std::expected<std::uint64_t, job::Diagnostic> size_of_file(const std::string& path);
 
 /// Every file of a job folder and the folders in it, by path, with names from the folder on; without hidden
 /// ones and without the records themselves (records.db*).

@@ -1,4 +1,4 @@
-// Private to the room: where a store is, as people write it.
+// Where a store is, as people write it.
 #pragma once
 
 #include <string>

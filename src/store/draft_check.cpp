@@ -35,8 +35,8 @@ std::optional<Failure> complaint_about(const Instrument& instrument) {
 }
 
 std::optional<Failure> complaint_about(const Attachment& attachment) {
-  if (auto wrong = complaint_about_name("file", attachment.name)) return wrong;
-  if (auto wrong = complaint_about_name("media type", attachment.media_type)) return wrong;
+  if (auto wrong = complaint_about_file(attachment.name, attachment.media_type, attachment.bytes))
+    return wrong;
   if (!is_sha256_hex(attachment.sha256))
     return bad(fmt::format("The file \"{}\" has no SHA-256 hash of 64 lower-case digits.", attachment.name),
                "Put the file into the store first.");
@@ -71,6 +71,16 @@ std::optional<Failure> complaint_about_name(std::string_view what, std::string_v
                     what, longest_name),
         "Give a shorter one in plain text.");
   return std::nullopt;
+}
+
+std::optional<Failure> complaint_about_file(std::string_view name, std::string_view media_type,
+                                            std::uint64_t bytes) {
+  if (auto wrong = complaint_about_name("file", name)) return wrong;
+  if (auto wrong = complaint_about_name("media type", media_type)) return wrong;
+  if (bytes <= largest_file) return std::nullopt;
+  return bad(
+      fmt::format("The file \"{}\" has {} MiB; {} are the most.", name, bytes >> 20U, largest_file >> 20U),
+      "Make it smaller, or keep it elsewhere and record its SHA-256 in a note.");
 }
 
 std::optional<Failure> complaint_about(std::string_view job, const Draft& draft) {

@@ -24,14 +24,8 @@ Failure no_such_file(std::string_view sha256) {
 
 Result<Attachment> Store::put_file(std::string_view name, std::string_view media_type,
                                    std::string_view bytes) {
-  if (auto wrong = complaint_about_name("file", name)) return std::unexpected(*std::move(wrong));
-  if (auto wrong = complaint_about_name("media type", media_type)) return std::unexpected(*std::move(wrong));
-  if (bytes.size() > largest_file)
-    return std::unexpected(
-        Failure{FailureKind::bad_input,
-                fmt::format("The file \"{}\" has {} MiB; {} are the most.", name, bytes.size() >> 20U,
-                            largest_file >> 20U),
-                "Make it smaller, or keep it elsewhere and record its SHA-256 in a note."});
+  if (auto wrong = complaint_about_file(name, media_type, bytes.size()))
+    return std::unexpected(*std::move(wrong));
   const std::string sha256 = sha256_hex(bytes);
   auto there = inside_->read([&](soci::session& sql) { return has_file(sql, sha256); });
   if (there && !*there)
