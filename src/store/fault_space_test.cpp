@@ -6,8 +6,11 @@
 #include <sys/resource.h>
 
 #include <fstream>
+#include <map>
+#include <random>
 
 #include "store/test_child.hpp"
+#include "store/test_server.hpp"
 
 namespace firstdraw::store {
 namespace {
@@ -61,16 +64,16 @@ TEST(NoSpace, AtTheLargestFileTheSystemAllows) {
   EXPECT_TRUE(place.open().verify("job")->whole());
 }
 
-bool own_small_disk(const std::string& folder) {
+bool own_small_disk(const std::string& folder, const char* size) {
   if (unshare(CLONE_NEWNS) != 0 && unshare(CLONE_NEWUSER | CLONE_NEWNS) != 0) return false;
   if (mount(nullptr, "/", nullptr, MS_REC | MS_PRIVATE, nullptr) != 0) return false;
-  return mount("tmpfs", folder.c_str(), "tmpfs", 0, "size=3m") == 0;
+  return mount("tmpfs", folder.c_str(), "tmpfs", 0, size) == 0;
 }
 
 TEST(NoSpace, OnADiskThatIsFull) {
   const TestPlace place(Dialect::sqlite);
   const int code = in_child([&] {
-    if (!own_small_disk(place.folder().string())) return not_permitted;
+    if (!own_small_disk(place.folder().string(), "size=3m")) return not_permitted;
     const auto ballast = place.folder() / "ballast";
     std::ofstream(ballast) << std::string(1'000'000, 'b');
     Store store = place.open();
@@ -81,6 +84,122 @@ TEST(NoSpace, OnADiskThatIsFull) {
     return after_space_is_back(store, count + 1);
   });
   if (code == not_permitted) GTEST_SKIP() << "no disk may be mounted here: needs root";
+  EXPECT_EQ(code, 0);
+}
+
+// --- the disk of a server --------------------------------------------------------------------------------
+
+/// Leaves so much room on the disk of `file`.
+bool leave_room(const std::filesystem::path& file, std::uintmax_t bytes) {
+  const auto free = std::filesystem::space(file.parent_path()).available;
+  const int ballast = open(file.c_str(), O_CREAT | O_WRONLY, 0600);
+  if (ballast < 0 || free < bytes) return false;
+  const bool taken = posix_fallocate(ballast, 0, static_cast<off_t>(free - bytes)) == 0;
+  close(ballast);
+  return taken;
+}
+
+/// What a server cannot make smaller.
+Draft random_note(std::mt19937_64& random) {
+  std::string text;
+  while (text.size() < 20'000) text += std::to_string(random());
+  return note(text);
+}
+
+/// Appends to the end of the disk; 0 when every answer was as it should be.
+int fill_server(Store& store, std::map<std::int64_t, std::string>& acknowledged) {
+  std::mt19937_64 random(1);
+  for (int refused = 0; refused < 3;) {
+    const auto record = store.append("job", random_note(random));
+    if (record) acknowledged.emplace(record->number, record->hash);
+    if (record && refused == 0 && acknowledged.size() < 10'000) continue;
+    if (record) return 20;  // a full disk has no room a moment later
+    const std::string said = "There is no space left on the server of " + store.where() + ".";
+    if (record.error().kind != FailureKind::full || record.error().what != said) {
+      std::fprintf(stderr, "%s\n", record.error().what.c_str());
+      return 21;
+    }
+    ++refused;
+  }
+  return acknowledged.empty() ? 22 : 0;
+}
+
+/// Every record that was acknowledged and no other; 0 when it is so.
+int holds(const Store& store, const std::map<std::int64_t, std::string>& acknowledged) {
+  const auto found = store.verify("job");
+  const auto records = store.records("job");
+  if (!found || !found->whole() || !records || records->size() != acknowledged.size()) return 30;
+  for (const Record& record : *records)
+    if (!acknowledged.contains(record.number) || acknowledged.at(record.number) != record.hash) return 31;
+  return 0;
+}
+
+int on_a_server_whose_disk_is_full(const std::filesystem::path& folder) {
+  if (!own_small_disk(folder.string(), "size=128m")) return not_permitted;
+  setenv("TMPDIR", folder.c_str(), 1);
+  const OwnServer server;
+  if (server.where().empty()) return not_permitted;
+  TestPlace place(Dialect::postgresql, server.where());
+  place.keep();
+  Store store = place.open();
+  std::map<std::int64_t, std::string> acknowledged;
+  if (!leave_room(folder / "ballast", 3'000'000)) return 10;
+  if (const int wrong = fill_server(store, acknowledged)) return wrong;
+  if (const int wrong = holds(store, acknowledged)) return wrong;
+  if (const int wrong = holds(place.open(), acknowledged)) return 100 + wrong;
+  std::filesystem::remove(folder / "ballast");
+  const auto next = store.append("job", note("there is room again"));
+  if (!next) return 11;
+  std::fprintf(stderr, "%zu records of 20 kB until the server's disk was full\n", acknowledged.size());
+  acknowledged.emplace(next->number, next->hash);
+  return holds(store, acknowledged);
+}
+
+/// The server stops by itself when its log of changes finds no room, and has to be started again.
+int on_a_server_whose_log_finds_no_room(const std::filesystem::path& folder) {
+  if (!own_small_disk(folder.string(), "size=128m")) return not_permitted;
+  setenv("TMPDIR", folder.c_str(), 1);
+  const OwnServer server;
+  if (server.where().empty()) return not_permitted;
+  TestPlace place(Dialect::postgresql, server.where());
+  place.keep();
+  Store store = place.open();
+  std::map<std::int64_t, std::string> acknowledged;
+  const auto append = [&](const std::string& text) {
+    const auto record = store.append("job", note(text));
+    if (record) acknowledged.emplace(record->number, record->hash);
+    return record ? std::string() : record.error().what;
+  };
+  for (int i = 0; i < 20; ++i)
+    if (!append("before").empty()) return 10;
+  if (!leave_room(folder / "ballast", 3'000'000)) return 11;
+  *place.behind() << "SELECT pg_switch_wal()";
+  const std::string said = append("the log needs a new file for this");
+  std::fprintf(stderr, "%s\n", said.c_str());
+  if (said.empty()) return 12;
+  std::filesystem::remove(folder / "ballast");
+  server.control("stop -m immediate");
+  if (!server.control("start")) return 13;
+  if (const int wrong = holds(store, acknowledged)) return wrong;
+  if (!append("there is room again").empty()) return 14;
+  return holds(store, acknowledged);
+}
+
+TEST(NoSpace, OnAServerWhoseDiskIsFull) {
+  if (test_server().empty()) GTEST_SKIP() << "no PostgreSQL: run under scripts/with-postgres";
+  const TestPlace place(Dialect::sqlite);
+  const int code = in_child([&] { return on_a_server_whose_disk_is_full(place.folder()); });
+  if (code == not_permitted) GTEST_SKIP() << "no disk for a server may be mounted here: needs root";
+  EXPECT_EQ(code, 0);
+}
+
+TEST(NoSpace, OnAServerWhoseLogFindsNoRoom) {
+  if (test_server().empty()) GTEST_SKIP() << "no PostgreSQL: run under scripts/with-postgres";
+  if (std::getenv("FIRSTDRAW_FAULT_WRITES") == nullptr)
+    GTEST_SKIP() << "waits half a minute for the server: set FIRSTDRAW_FAULT_WRITES to run it";
+  const TestPlace place(Dialect::sqlite);
+  const int code = in_child([&] { return on_a_server_whose_log_finds_no_room(place.folder()); });
+  if (code == not_permitted) GTEST_SKIP() << "no disk for a server may be mounted here: needs root";
   EXPECT_EQ(code, 0);
 }
 
