@@ -4,6 +4,7 @@
 #include <fmt/ranges.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
@@ -60,9 +61,9 @@ struct Solved {
 };
 
 std::vector<Solved> solved_by_highs(const std::vector<WeekTask>& tasks) {
-  const auto file =
-      std::filesystem::path(places::build()) /
-      fmt::format("week_schedule_{}.json", ::testing::UnitTest::GetInstance()->current_test_info()->name());
+  std::string name = ::testing::UnitTest::GetInstance()->current_test_info()->name();
+  std::ranges::replace(name, '/', '_');
+  const auto file = std::filesystem::path(places::build()) / fmt::format("week_schedule_{}.json", name);
   std::vector<std::string> texts;
   for (const WeekTask& task : tasks) texts.push_back(json(task));
   std::ofstream(file) << fmt::format("[{}]", fmt::join(texts, ","));
@@ -77,11 +78,10 @@ std::vector<Solved> solved_by_highs(const std::vector<WeekTask>& tasks) {
   return all;
 }
 
-void compare(const std::vector<SceneSize>& sizes, int seeds, bool exact, int least_possible) {
+void compare(const SceneSize& size, int seeds, bool exact, int least_possible) {
   std::vector<WeekTask> tasks;
-  for (const SceneSize& size : sizes)
-    for (int seed = 0; seed < seeds; ++seed)
-      tasks.push_back(SceneMaker(1000 + static_cast<unsigned>(seed), size).make());
+  for (int seed = 0; seed < seeds; ++seed)
+    tasks.push_back(SceneMaker(1000 + static_cast<unsigned>(seed), size).make());
   const std::vector<Solved> solved = solved_by_highs(tasks);
   ASSERT_EQ(solved.size(), tasks.size()) << "scripts/setup installs node and highs";
   int possible = 0;
@@ -106,28 +106,39 @@ void compare(const std::vector<SceneSize>& sizes, int seeds, bool exact, int lea
   EXPECT_GE(possible, least_possible);
 }
 
-TEST(OptimiseMilp, EnergyHasTheSameOptimum) {
-  compare({{.steps_a_day = 24, .program_of_day = {0}, .set_points = 4},
-           {.steps_a_day = 12, .program_of_day = {0, 1, 2}, .set_points = 3},
-           {.steps_a_day = 12, .program_of_day = {0, 0, 0}, .set_points = 3}},
-          4, true, 8);
+// One size a test, so that they run side by side.
+TEST(OptimiseMilp, EnergyOfOneDayHasTheSameOptimum) {
+  compare({.steps_a_day = 24, .program_of_day = {0}, .set_points = 4}, 4, true, 2);
+}
+TEST(OptimiseMilp, EnergyOfThreeDaysEachItsOwnHasTheSameOptimum) {
+  compare({.steps_a_day = 12, .program_of_day = {0, 1, 2}, .set_points = 3}, 4, true, 2);
+}
+TEST(OptimiseMilp, EnergyOfThreeDaysAlikeHasTheSameOptimum) {
+  compare({.steps_a_day = 12, .program_of_day = {0, 0, 0}, .set_points = 3}, 4, true, 2);
+}
+TEST(OptimiseMilp, BandHasTheSameOptimum) {
+  compare({.steps_a_day = 24, .program_of_day = {0}, .set_points = 4, .band = true}, 4, true, 1);
 }
 TEST(OptimiseMilp, BandAndHotHoldHaveTheSameOptimum) {
-  compare({{.steps_a_day = 24, .program_of_day = {0}, .set_points = 4, .band = true},
-           {.steps_a_day = 12, .program_of_day = {0, 1}, .set_points = 4, .band = true, .hot_hold = true},
-           {.steps_a_day = 12, .program_of_day = {0, 0}, .set_points = 4, .hot_hold = true}},
-          4, true, 5);
+  compare({.steps_a_day = 12, .program_of_day = {0, 1}, .set_points = 4, .band = true, .hot_hold = true}, 4,
+          true, 1);
+}
+TEST(OptimiseMilp, HotHoldHasTheSameOptimum) {
+  compare({.steps_a_day = 12, .program_of_day = {0, 0}, .set_points = 4, .hot_hold = true}, 4, true, 1);
 }
 TEST(OptimiseMilp, DemandOfOneGroupHasTheSameOptimum) {
-  compare({{.steps_a_day = 12, .program_of_day = {0}, .set_points = 4, .windows = 1},
-           {.steps_a_day = 8, .program_of_day = {0, 1}, .set_points = 3, .windows = 2}},
-          4, true, 5);
+  compare({.steps_a_day = 12, .program_of_day = {0}, .set_points = 4, .windows = 1}, 4, true, 2);
+  compare({.steps_a_day = 8, .program_of_day = {0, 1}, .set_points = 3, .windows = 2}, 4, true, 2);
 }
-TEST(OptimiseMilp, WorkingDaysAndWeekendAndSeveralGroupsLieWithinTheGap) {
-  compare({{.steps_a_day = 8, .program_of_day = {0, 0, 1}, .set_points = 3},
-           {.steps_a_day = 8, .program_of_day = {0}, .set_points = 3, .groups = 3, .windows = 1},
-           {.steps_a_day = 6, .program_of_day = {0, 0, 1}, .set_points = 3, .groups = 2, .windows = 1}},
-          4, false, 5);
+TEST(OptimiseMilp, WorkingDaysAndWeekendLieWithinTheGap) {
+  compare({.steps_a_day = 8, .program_of_day = {0, 0, 1}, .set_points = 3}, 4, false, 1);
+}
+TEST(OptimiseMilp, SeveralGroupsLieWithinTheGap) {
+  compare({.steps_a_day = 8, .program_of_day = {0}, .set_points = 3, .groups = 3, .windows = 1}, 4, false, 1);
+}
+TEST(OptimiseMilp, SeveralGroupsOnWorkingDaysAndWeekendLieWithinTheGap) {
+  compare({.steps_a_day = 6, .program_of_day = {0, 0, 1}, .set_points = 3, .groups = 2, .windows = 1}, 4,
+          false, 1);
 }
 
 }  // namespace
