@@ -29,12 +29,13 @@ const std::vector<Example> examples{
      "draws that were recorded, answered for another program"},
 };
 
-constexpr double file_record_s = 600, json_record_s = 3600;
+constexpr double json_record_s = 3600;
 
 struct SimulateCommand {
   std::string folder, csv_folder, draws_file;
   std::vector<std::string> faults;
   bool days_given = false;
+  double file_record_min = 10;
   forecast::ForecastOptions options;
   SimulateView view;
 };
@@ -119,7 +120,7 @@ ExitCode run(const SimulateCommand& command, const Context& context) {
   Reading reading(command, *job, plan);
   if (!reading.problems.empty()) return context.fail(reading.code, reading.problems);
   if (context.json()) reading.options.record_every_s = json_record_s;
-  if (!command.csv_folder.empty()) reading.options.record_every_s = file_record_s;
+  if (!command.csv_folder.empty()) reading.options.record_every_s = 60 * command.file_record_min;
   const forecast::Forecast forecast = simulate(*job, plan, reading.options, context);
   if (!command.csv_folder.empty()) {
     const auto written = job::write_files(simulate_files(*job, forecast), command.csv_folder);
@@ -196,10 +197,16 @@ void ask_answer(CLI::App* command, SimulateCommand& simulate) {
       ->type_name("N")
       ->check(CLI::Range(0, 1'000'000));
   command->add_flag("--all", simulate.view.all, "list every tap and every run");
+  CLI::Option* csv = command
+                         ->add_option("--csv", simulate.csv_folder,
+                                      "also write outlets, runs, groups, draws and series as CSV there")
+                         ->type_name("DIR");
   command
-      ->add_option("--csv", simulate.csv_folder,
-                   "also write outlets, runs, groups, draws and series as CSV there")
-      ->type_name("DIR");
+      ->add_option("--csv-minutes", simulate.file_record_min,
+                   "minutes between the rows of series.csv; 10 if not given")
+      ->type_name("N")
+      ->check(CLI::Range(0.25, 60.0))
+      ->needs(csv);
 }
 
 }  // namespace
