@@ -1,6 +1,4 @@
 // Reading a QR code: from camera frames while the label is held before them, or from a picture of it.
-import jsQR from 'jsqr';
-
 type Frame = HTMLVideoElement | ImageBitmap;
 interface Detector {
   detect(frame: Frame): Promise<{ rawValue: string }[]>;
@@ -25,7 +23,7 @@ function size(frame: Frame): { width: number; height: number } {
     : { width: frame.width, height: frame.height };
 }
 
-function byPixels(frame: Frame): string | null {
+async function byPixels(frame: Frame): Promise<string | null> {
   const { width, height } = size(frame);
   if (!width || !height) return null;
   const scale = Math.min(1, widestPx / Math.max(width, height));
@@ -35,7 +33,9 @@ function byPixels(frame: Frame): string | null {
   const ink = canvas.getContext('2d', { willReadFrequently: true });
   ink?.drawImage(frame, 0, 0, canvas.width, canvas.height);
   const pixels = ink?.getImageData(0, 0, canvas.width, canvas.height);
-  return pixels ? (jsQR(pixels.data, pixels.width, pixels.height)?.data ?? null) : null;
+  if (!pixels) return null;
+  const { default: jsQR } = await import('jsqr');
+  return jsQR(pixels.data, pixels.width, pixels.height)?.data ?? null;
 }
 
 /** The text of a code in sight; null: none. */

@@ -58,7 +58,7 @@ export function begun(entry: Entry): Entry {
 }
 
 /** The entry after one try. */
-export function after(entry: Entry, outcome: Outcome, now: number, chance: number): Entry {
+export function tried(entry: Entry, outcome: Outcome, now: number, chance: number): Entry {
   const tries = entry.tries + 1;
   const refused = (problems: Schemas['Problem'][]): Entry => ({
     ...entry,

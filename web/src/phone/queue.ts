@@ -1,6 +1,6 @@
 // Sends what is kept: files first, then the record, one entry after the other. Whoever calls holds the lock.
 import type { Schemas } from '../lib/api';
-import { after, begun, type Entry, next, nextAt, type Outcome, resumed } from './entry';
+import { begun, type Entry, next, nextAt, type Outcome, resumed, tried } from './entry';
 
 /** Where entries lie. */
 export interface Shelf {
@@ -79,7 +79,8 @@ export class Queue {
   }
 
   private async finish(entry: Entry, outcome: Outcome): Promise<void> {
-    await this.save(after(entry, outcome, this.moment.now(), this.moment.chance()));
+    const [sent, became] = filesGone(entry, outcome);
+    await this.save(tried(sent, became, this.moment.now(), this.moment.chance()));
   }
 
   private async save(entry: Entry): Promise<boolean> {
@@ -99,4 +100,18 @@ function lost(name: string): Outcome {
 
 function orphan(): Outcome {
   return refused('The entry that this one corrects is not on record.', 'corrects');
+}
+
+/** The server no longer has the files of an entry: they go again with the next try. */
+function filesGone(entry: Entry, outcome: Outcome): [Entry, Outcome] {
+  const gone =
+    outcome.is === 'refused' &&
+    entry.files.some((file) => file.sha256) &&
+    outcome.problems.some((problem) => problem.field.startsWith('files'));
+  if (!gone) return [entry, outcome];
+  const files = entry.files.map((file) => ({ ...file, sha256: null }));
+  return [
+    { ...entry, files },
+    { is: 'failed', problems: outcome.problems },
+  ];
 }

@@ -35,7 +35,9 @@ let alone: Promise<unknown> = Promise.resolve();
 /** As the only sender. Null: somebody else is at it. */
 async function onlyOne<T>(work: () => Promise<T>): Promise<T | null> {
   if (navigator.locks)
-    return navigator.locks.request(lockName, { ifAvailable: true }, async (lock) => (lock ? await work() : null));
+    return navigator.locks.request(lockName, { ifAvailable: true }, async (lock) =>
+      lock ? await work() : null,
+    );
   // Without locks only this tab is kept from itself; the server makes one record of one entry anyway.
   const turn = alone.then(work, work);
   alone = turn;

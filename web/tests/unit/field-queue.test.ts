@@ -1,0 +1,236 @@
+import 'fake-indexeddb/auto';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import type { Schemas } from '../../src/lib/api';
+import * as device from '../../src/phone/device';
+import type { Entry, Outcome } from '../../src/phone/entry';
+import { type Carrier, type FileOutcome, Queue, type Shelf } from '../../src/phone/queue';
+
+const shelf: Shelf = { all: device.allEntries, put: device.putEntry, bytes: device.bytesOf };
+
+/** A book that makes one record of one entry, behind a connection that may fail before or after it got the request. */
+class Book implements Carrier {
+  records: Schemas['NewRecord'][] = [];
+  files = new Set<string>();
+  requests = 0;
+  fate: (request: number) => 'through' | 'before' | 'after' = () => 'through';
+  refuse: (record: Schemas['NewRecord']) => Outcome | null = () => null;
+
+  async file(blob: Blob): Promise<FileOutcome> {
+    const fate = this.fate(this.requests++);
+    if (fate === 'before') return lost;
+    const sha256 = `sha-${await blob.text()}`;
+    this.files.add(sha256);
+    return fate === 'after' ? lost : { is: 'stored', sha256 };
+  }
+
+  async record(_: string, record: Schemas['NewRecord']): Promise<Outcome> {
+    const fate = this.fate(this.requests++);
+    if (fate === 'before') return lost;
+    const refused = this.refuse(record);
+    if (refused) return refused;
+    let at = this.records.findIndex((each) => each.entry === record.entry);
+    if (at < 0) at = this.records.push(record) - 1;
+    return fate === 'after' ? lost : { is: 'kept', number: at + 1, hash: `h${at + 1}` };
+  }
+}
+const lost: Outcome = { is: 'later', wait: 'unreachable', afterMs: null };
+
+function fresh(name: string, change: Partial<device.NewEntry> = {}): device.NewEntry {
+  return {
+    entry: name,
+    job: 'j',
+    circuit: 'C01',
+    label: name,
+    record: { kind: 'note', who: 'Ada Example', at: '2026-11-29T14:05:00Z', note: name },
+    correctsEntry: null,
+    files: [],
+    state: 'kept',
+    tries: 0,
+    notBefore: 0,
+    wait: null,
+    number: null,
+    hash: '',
+    problems: [],
+    madeAt: 0,
+    doneAt: null,
+    ...change,
+  };
+}
+
+async function keep(entry: device.NewEntry, files = new Map<string, Blob>()): Promise<void> {
+  await device.finish(entry, files, '', null);
+}
+
+/** In memory: as many rounds as a random network takes, quickly. */
+function memory(entries: Entry[], bytes: Map<string, Blob>): Shelf {
+  return {
+    all: async () => entries.map((entry) => structuredClone(entry)),
+    put: async (entry) => {
+      entries[entry.seq - 1] = structuredClone(entry);
+      return true;
+    },
+    bytes: async (key) => bytes.get(key),
+  };
+}
+
+function queueTo(book: Carrier, now = { at: 0 }, from = shelf): Queue {
+  return new Queue(from, book, { now: () => now.at, chance: () => 0 }, () => undefined);
+}
+
+/** Runs the queue over and over, each time when it asks to be run. */
+async function drain(queue: Queue, now: { at: number }): Promise<void> {
+  for (let rounds = 0; rounds < 2000; ++rounds) {
+    const at = await queue.run();
+    if (at === null) return;
+    now.at = at;
+  }
+  throw new Error('the queue does not come to an end');
+}
+
+/** A small generator with a seed, so that a failure can be repeated. */
+function chance(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+}
+
+vi.setConfig({ testTimeout: 30_000 });
+beforeEach(() => device.forgetAll());
+
+describe('the queue', () => {
+  it('sends in order and knows the number of each record', async () => {
+    const book = new Book();
+    for (const name of ['a', 'b', 'c']) await keep(fresh(name));
+    expect(await queueTo(book).run()).toBeNull();
+    expect(book.records.map((record) => record.entry)).toEqual(['a', 'b', 'c']);
+    expect((await device.allEntries()).map((entry) => entry.number)).toEqual([1, 2, 3]);
+  });
+
+  it('sends files first, once each, and lets their bytes go afterwards', async () => {
+    const book = new Book();
+    const files = [{ name: 'p.jpg', type: 'image/jpeg', bytes: 'photo/1', sha256: null }];
+    await keep(fresh('a', { files }), new Map([['photo/1', new Blob(['one'])]]));
+    book.fate = (request) => (request === 1 ? 'after' : 'through');
+    const now = { at: 0 };
+    await drain(queueTo(book, now), now);
+    expect(book.requests).toBe(3); // the file, the record whose answer was lost, the record again
+    expect(book.records[0]?.files).toEqual([{ name: 'p.jpg', sha256: 'sha-one' }]);
+    expect(await device.bytesOf('photo/1')).toBeUndefined();
+  });
+
+  it('sends files again when the server no longer has them', async () => {
+    const book = new Book();
+    const files = [{ name: 'p.jpg', type: 'image/jpeg', bytes: 'photo/1', sha256: null }];
+    await keep(fresh('a', { files }), new Map([['photo/1', new Blob(['one'])]]));
+    let gone = true;
+    book.refuse = () => {
+      if (!gone) return null;
+      gone = false;
+      book.files.clear();
+      return {
+        is: 'refused',
+        problems: [{ message: 'not here', hint: '', file: '', line: 0, field: 'files' }],
+      };
+    };
+    const now = { at: 0 };
+    await drain(queueTo(book, now), now);
+    expect([...book.files]).toEqual(['sha-one']);
+    expect(book.records).toHaveLength(1);
+  });
+
+  it('goes past an entry that is refused and keeps its reason', async () => {
+    const book = new Book();
+    await keep(fresh('bad'));
+    await keep(fresh('good'));
+    const problems = [{ message: 'not a value', hint: '', file: '', line: 0, field: 'value' }];
+    book.refuse = (record) => (record.entry === 'bad' ? { is: 'refused', problems } : null);
+    await queueTo(book).run();
+    expect((await device.allEntries()).map((entry) => entry.state)).toEqual(['refused', 'on-record']);
+    expect((await device.allEntries())[0]?.problems).toEqual(problems);
+  });
+
+  it('lets nothing overtake while the device is not paired', async () => {
+    const book = new Book();
+    await keep(fresh('a'));
+    await keep(fresh('b'));
+    book.refuse = () => ({ is: 'later', wait: 'not-paired', afterMs: null });
+    expect(await queueTo(book).run()).toBeGreaterThan(0);
+    expect((await device.allEntries()).map((entry) => entry.wait)).toEqual(['not-paired', null]);
+  });
+
+  it('names the number of an entry of this device that is corrected', async () => {
+    const book = new Book();
+    await keep(fresh('a'));
+    await keep(fresh('b', { correctsEntry: 'a' }));
+    await queueTo(book).run();
+    expect(book.records[1]?.corrects).toBe(1);
+  });
+
+  it('sends what was cut off while sending, as after a dead battery', async () => {
+    const book = new Book();
+    await keep(fresh('a', { state: 'sending' }));
+    await queueTo(book).run();
+    expect(book.records).toHaveLength(1);
+  });
+
+  it('does not bring back an entry that was thrown away', async () => {
+    const book = new Book();
+    await keep(fresh('a'));
+    const [entry] = await device.allEntries();
+    expect(await device.dropEntry(entry?.seq ?? 0)).toBe(true);
+    await queueTo(book).run();
+    expect(book.records).toHaveLength(0);
+    expect(await device.allEntries()).toHaveLength(0);
+  });
+
+  it('does not throw away what may be on record already', async () => {
+    await keep(fresh('a', { tries: 1 }));
+    const [entry] = await device.allEntries();
+    expect(await device.dropEntry(entry?.seq ?? 0)).toBe(false);
+  });
+
+  it.each([1, 2, 3, 4, 5])(
+    'loses and doubles nothing over a network cut at random, seed %i',
+    async (seed) => {
+      const random = chance(seed);
+      const book = new Book();
+      book.fate = () => {
+        const draw = random();
+        return draw < 0.25 ? 'before' : draw < 0.5 ? 'after' : 'through';
+      };
+      const bytes = new Map<string, Blob>();
+      const entries = Array.from({ length: 60 }, (_, i) => {
+        const name = `e${i}`;
+        const files =
+          random() < 0.3 ? [{ name: `${name}.jpg`, type: 'image/jpeg', bytes: name, sha256: null }] : [];
+        if (files.length > 0) bytes.set(name, new Blob([name]));
+        return { ...fresh(name, { files }), seq: i + 1 };
+      });
+      const now = { at: 0 };
+      await drain(queueTo(book, now, memory(entries, bytes)), now);
+      expect(book.records.map((record) => record.entry)).toEqual(entries.map((entry) => entry.entry));
+      expect(entries.every((entry) => entry.state === 'on-record')).toBe(true);
+      for (const record of book.records)
+        for (const file of record.files ?? []) expect(book.files.has(file.sha256)).toBe(true);
+    },
+  );
+});
+
+describe('a draft becomes an entry', () => {
+  it('in one step: the draft is gone when the entry is there', async () => {
+    await device.putDraft('j/C01', { typed: {}, extra: [], note: 'half', photos: [] });
+    await device.finish(fresh('a'), new Map(), 'j/C01', null);
+    expect(await device.draftOf('j/C01')).toBeUndefined();
+    expect(await device.allEntries()).toHaveLength(1);
+  });
+
+  it('or not at all: the same entry is never kept twice, and its draft stays', async () => {
+    await device.finish(fresh('a'), new Map(), '', null);
+    await device.putDraft('j/C01', { typed: {}, extra: [], note: 'half', photos: [] });
+    await expect(device.finish(fresh('a'), new Map(), 'j/C01', null)).rejects.toThrow();
+    expect((await device.draftOf('j/C01'))?.note).toBe('half');
+    expect(await device.allEntries()).toHaveLength(1);
+  });
+});
