@@ -20,7 +20,7 @@ struct SetCell {
 };
 struct AddRow {
   std::string table;
-  std::map<std::string, std::string> cells;
+  std::map<std::string, std::string> cells{};
   std::optional<std::string> after{};
 };
 struct RemoveRow {
@@ -31,7 +31,7 @@ struct Rename {
 };
 struct AddRiser {
   std::string from_node;
-  std::vector<std::string> to_levels;
+  std::vector<std::string> to_levels{};
   std::string like{}, size{};
 };
 struct CopyLevel {
@@ -54,8 +54,8 @@ struct Conflict {
   std::string table, row, column, was, now, yours;
 };
 struct Refused {
-  std::vector<job::Diagnostic> problems;
-  std::vector<Conflict> conflicts;
+  std::vector<job::Diagnostic> problems{};
+  std::vector<Conflict> conflicts{};
 };
 
 /// The text with all changes made in their order, or why not one of them is. Names that lead nowhere, rows

@@ -19,11 +19,11 @@ namespace firstdraw::desk {
 
 /// A job and its plan at one revision: never changes, shared by whoever looks at it.
 struct Snapshot {
-  std::int64_t revision = 0;
-  JobText text;
-  std::optional<job::Job> job;  // none: the text on the disk does not read
-  std::optional<plan::Plan> plan;
-  std::vector<job::Diagnostic> problems;
+  std::int64_t revision = 0;  // 1 when the desk is opened, one more with every change
+  JobText text{};
+  std::optional<job::Job> job{};  // none: the text on the disk does not read
+  std::optional<plan::Plan> plan{};
+  std::vector<job::Diagnostic> problems{};
 };
 using Shared = std::shared_ptr<const Snapshot>;
 
@@ -32,14 +32,14 @@ struct Step {
 };
 struct Edit {
   std::int64_t base = 0;  // revision the sender saw
-  std::string label, by;
-  std::vector<Change> changes;
+  std::string label{}, by{};
+  std::vector<Change> changes{};
 };
 
 class Desk {
  public:
-  /// Reads the folder. A folder that does not read opens all the same: its snapshot has problems and no job,
-  /// and edits can mend it.
+  /// Reads the folder, and finishes a saving that a crash cut off. A folder that does not read opens all the
+  /// same: its snapshot has problems and no job, and edits can mend it.
   static job::Result<std::unique_ptr<Desk>> open(std::filesystem::path folder, const plan::Options& options);
 
   Shared now() const;
@@ -47,8 +47,8 @@ class Desk {
   /// (unless it did not read before, and is no worse). Files changed by another program since are read in
   /// first, as a step of their own.
   std::expected<Shared, Refused> edit(const Edit& edit);
-  /// Refused with a problem when there is nothing to take back or do again. Steps live as long as the desk,
-  /// at least 500.
+  /// Refused with a problem when there is nothing to take back or do again, and when another program changed
+  /// the job just now: that change is then the last step. Steps live as long as the desk, the last 10000.
   std::expected<Shared, Refused> undo(const std::string& by);
   std::expected<Shared, Refused> redo(const std::string& by);
   std::optional<Step> next_undo() const;
@@ -59,7 +59,9 @@ class Desk {
   bool look_at_disk();
 
   const std::filesystem::path& folder() const;
-  /// Called after each new revision, outside any lock, with the step that led to it.
+  /// Adds a listener: called after each new revision, in their order, outside any lock, with the step that
+  /// led to it ("undo: split R-12"). It may run in the thread of another edit, a moment after that edit is
+  /// answered.
   void on_change(std::function<void(const Shared&, const Step&)> listener);
 
  private:

@@ -13,20 +13,24 @@ struct Column {
   std::string key, label;  // "insulation", "Insulation"
   std::string kind;        // id, text, quantity, number, integer, flag, choice, reference, list
   bool required = false;
-  std::string measures;              // "length": of quantities
-  std::vector<std::string> choices;  // of choices and of names that the tables know
-  std::string refers_to;             // table whose rows a reference names
+  /// What a quantity or the values of a list measure: "length", "price", "time_of_day"…
+  std::string measures{};
+  std::vector<std::string> choices{};  // of choices and of names that the tables know; other spellings may do
+  std::string refers_to{};             // table whose rows a reference names; "node", "catalog"
+  std::string unit{};                  // of its heading: that of numbers without one
 };
 struct Row {
-  std::string id;  // its id, or "#1", "#2"… where rows have none; empty: only row of its table
-  std::map<std::string, std::string> cells;  // only what was written
-  std::vector<job::Diagnostic> problems;
+  /// Its id, or its place "#1", "#2"… where rows have none or an earlier one has it too; empty: the only row
+  /// of its table.
+  std::string id;
+  std::map<std::string, std::string> cells{};  // only what was written
+  std::vector<job::Diagnostic> problems{};
 };
 struct Table {
   std::string name, title;
   bool many = false;  // rows can be added and removed
-  std::vector<Column> columns;
-  std::vector<Row> rows;
+  std::vector<Column> columns{};
+  std::vector<Row> rows{};
 };
 
 /// Sections of job.toml in the order of docs/formats/job-folder.md, then runs, outlets, circuits. `problems`

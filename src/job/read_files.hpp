@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "job/context.hpp"
 #include "job/source.hpp"
@@ -17,6 +18,8 @@ std::optional<std::string> read_text(const std::filesystem::path& folder, std::s
 
 /// catalog/*.toml by name; a missing folder is an empty catalogue.
 void read_catalog(const Source& source, Job& job, Context& context);
+/// Sections and lists of sections of job.toml.
+const std::vector<std::string>& known_sections();
 /// Needs the catalogue's names.
 void read_job_toml(const Source& source, Job& job, Context& context);
 /// Need the names of job.toml and the catalogue; outlets also the nodes of the runs.

@@ -10,8 +10,6 @@
 
 namespace firstdraw::job {
 
-namespace {
-
 const std::vector<std::string>& known_sections() {
   static const std::vector<std::string> names{
       "site",       "units", "rules",   "design",   "wiring", "economics", "supply", "level",
@@ -19,6 +17,8 @@ const std::vector<std::string>& known_sections() {
       "controller", "week",  "comfort", "together", "apart",  "override",  "accept", "assumption"};
   return names;
 }
+
+namespace {
 
 void check_sections(const toml::table& root, Context& context) {
   for (const auto& [key, node] : root) {
