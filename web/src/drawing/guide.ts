@@ -10,7 +10,7 @@ export function isYoung(sheet: Sheet): boolean {
 
 /** "10 ft" as 10 and "ft"; null when it is not one number and a unit. */
 export function parted(text: string): { value: number; unit: string } | null {
-  const match = /^\s*(\d+(?:\.\d+)?)\s*([^\d\s].*?)\s*$/.exec(text);
+  const match = /^\s*(\d+(?:\.\d+)?)\s*([^\d\s]+)\s*$/.exec(text);
   return match?.[1] && match[2] ? { value: Number(match[1]), unit: match[2] } : null;
 }
 

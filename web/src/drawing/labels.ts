@@ -1,5 +1,5 @@
 // Which labels find room: those that would lie on another are left out until one zooms in. Pure.
-import { type Drawing, longest } from './geometry';
+import { type Drawing, longest, point } from './geometry';
 import { toScreen, type Viewport } from './viewport';
 
 export interface Label {
@@ -28,6 +28,11 @@ export function widthOf(text: string): number {
 class Room {
   #taken: Taken[] = [];
 
+  /** Pipes are in the way of every label. */
+  block(place: Taken): void {
+    this.#taken.push(place);
+  }
+
   /** Takes the place if it is free. */
   take(place: Taken): boolean {
     const free = this.#taken.every(
@@ -48,6 +53,23 @@ function placed(label: Label): Taken {
   return { left, right: left + width, top: label.y - line_px + 3, bottom: label.y + 3 };
 }
 
+/** The straight pieces of all runs on the screen, a little wider than they are drawn. */
+function linesOf(drawing: Drawing, viewport: Viewport): Taken[] {
+  return drawing.runs.flatMap(({ line }) =>
+    line.slice(1).map((pair, index) => {
+      const a = toScreen(viewport, point(line[index] ?? []));
+      const b = toScreen(viewport, point(pair));
+      const around = 2;
+      return {
+        left: Math.min(a.x, b.x) - around,
+        right: Math.max(a.x, b.x) + around,
+        top: Math.min(a.y, b.y) - around,
+        bottom: Math.max(a.y, b.y) + around,
+      };
+    }),
+  );
+}
+
 /** Ids above the line, figures below it; a figure is worth more than an id when there is room for one. */
 export function labelsOf(
   drawing: Drawing,
@@ -57,6 +79,7 @@ export function labelsOf(
   first: ReadonlySet<string>,
 ): Label[] {
   const room = new Room();
+  for (const line of linesOf(drawing, viewport)) room.block(line);
   const labels: Label[] = [];
   const runs = [...drawing.runs].sort((a, b) => Number(first.has(b.id)) - Number(first.has(a.id)));
   const put = (label: Label) => {

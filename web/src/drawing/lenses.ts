@@ -5,6 +5,7 @@ import type { Schemas } from '../lib/api';
 import type { Language, Units } from '../lib/choices.svelte';
 import type { Forecast } from '../lib/forecast';
 import { inUnits, show, unitOf } from '../lib/quantity';
+import { stepsOf } from './steps';
 
 type View = Schemas['View'];
 type Run = Schemas['RunView'];
@@ -66,15 +67,6 @@ function holds({ view, units, language }: Context): Lens {
     ],
     wants: view.runs.length === 0,
   };
-}
-
-/** Round steps that part a range in five. */
-export function stepsOf(least: number, most: number): number[] {
-  const rough = Math.max(most - least, 1e-9) / 5;
-  const power = 10 ** Math.floor(Math.log10(rough));
-  const step = ([1, 2, 2.5, 5, 10].find((each) => each * power >= rough) ?? 10) * power;
-  const first = Math.floor(least / step) * step;
-  return [1, 2, 3, 4].map((index) => Number((first + index * step).toPrecision(6)));
 }
 
 /** A figure of many, in five widths of line. */

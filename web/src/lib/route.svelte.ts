@@ -5,7 +5,6 @@ export type Route =
   | { at: 'circuit'; job: string; circuit: string }
   | { at: 'devices' }
   | { at: 'pair' }
-  | { at: 'pair' }
   | { at: 'nowhere' };
 
 export function read(path: string): Route {
@@ -18,7 +17,6 @@ export function read(path: string): Route {
   if (parts.length === 0) return { at: 'jobs' };
   if (parts[0] === 'j' && parts[1]) return { at: 'job', job: parts[1], part: parts[2] ?? 'drawing' };
   if (parts[0] === 'c' && parts[1] && parts[2]) return { at: 'circuit', job: parts[1], circuit: parts[2] };
-  if (parts[0] === 'pair') return { at: 'pair' };
   if (parts[0] === 'pair') return { at: 'pair' };
   if (parts[0] === 'devices') return { at: 'devices' };
   return { at: 'nowhere' };
