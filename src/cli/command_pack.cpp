@@ -104,14 +104,14 @@ settings::WeekAnswer week_of(const PackCommand& command, const job::Job& job, co
 
 using MaybeField = std::optional<paper::FieldBook>;
 
-std::expected<MaybeField, ExitCode> field_of(std::optional<Recorded> recorded, const job::Job& job,
+std::expected<MaybeField, ExitCode> field_of(std::optional<paper::Recorded> recorded, const job::Job& job,
                                              const plan::Plan& plan, const Context& context) {
   if (!recorded) return MaybeField{};
   return field_book_of(*std::move(recorded), job, plan, context);
 }
 
-std::expected<std::optional<Recorded>, ExitCode> records_of(const PackCommand& command,
-                                                            const Context& context) {
+std::expected<std::optional<paper::Recorded>, ExitCode> records_of(const PackCommand& command,
+                                                                   const Context& context) {
   if (command.no_records) return std::nullopt;
   return recorded_of(command.store, command.folder, context);
 }
@@ -138,7 +138,7 @@ ExitCode run(const PackCommand& command, const Context& context) {
   }
   auto recorded = records_of(command, context);
   if (!recorded) return recorded.error();
-  if (*recorded) accept_as_recorded((*recorded)->records, *job);
+  if (*recorded) paper::accept_as_recorded((*recorded)->records, *job);
   const plan::Plan plan = plan::make_plan(*job, command.options);
   const auto field = field_of(*std::move(recorded), *job, plan, context);
   if (!field) return field.error();

@@ -1,9 +1,6 @@
 #include "cli/field_book.hpp"
 
 #include <filesystem>
-#include <set>
-
-#include "cli/readings_input.hpp"
 
 namespace firstdraw::cli {
 namespace {
@@ -16,9 +13,9 @@ bool none_yet(const StoreOptions& options, const std::string& folder) {
 
 }  // namespace
 
-std::expected<std::optional<Recorded>, ExitCode> recorded_of(const StoreOptions& options,
-                                                             const std::string& folder,
-                                                             const Context& context) {
+std::expected<std::optional<paper::Recorded>, ExitCode> recorded_of(const StoreOptions& options,
+                                                                    const std::string& folder,
+                                                                    const Context& context) {
   if (none_yet(options, folder)) return std::nullopt;
   const auto store = open_store_or_complain(options, folder, false, context);
   if (!store) return std::unexpected(store.error());
@@ -27,38 +24,14 @@ std::expected<std::optional<Recorded>, ExitCode> recorded_of(const StoreOptions&
   if (!records) return std::unexpected(complain(records.error(), false, context));
   auto chain = store->verify(book);
   if (!chain) return std::unexpected(complain(chain.error(), false, context));
-  return Recorded{store->where(), *std::move(records), *std::move(chain)};
+  return paper::Recorded{store->where(), *std::move(records), *std::move(chain)};
 }
 
-void accept_as_recorded(const std::vector<store::Record>& records, job::Job& job) {
-  std::set<std::int64_t> corrected;
-  for (const store::Record& record : records)
-    if (record.corrects) corrected.insert(*record.corrects);
-  for (const store::Record& record : records) {
-    if (record.kind != store::RecordKind::acceptance || corrected.contains(record.number)) continue;
-    const auto body = nlohmann::json::parse(record.body, nullptr, false);
-    if (!body.is_object()) continue;
-    job.accepted.push_back({body.value("finding", ""), body.value("place", ""), body.value("reason", ""),
-                            record.who, record.at.substr(0, 10)});
-  }
-}
-
-std::expected<paper::FieldBook, ExitCode> field_book_of(Recorded recorded, const job::Job& job,
+std::expected<paper::FieldBook, ExitCode> field_book_of(paper::Recorded recorded, const job::Job& job,
                                                         const plan::Plan& plan, const Context& context) {
-  auto readings = readings_in_or_complain(recorded.records, recorded.where, context);
-  if (!readings) return std::unexpected(readings.error());
-  paper::FieldBook field;
-  for (RecordedReading& each : *readings) {
-    field.readings.push_back(std::move(each.reading));
-    field.record_of.push_back(each.record);
-  }
-  field.verdicts = prove::judge(job, plan, field.readings);
-  field.due = prove::due_tests(job, plan, field.readings, field.verdicts);
-  field.trends = prove::trends(job, plan, field.readings, field.verdicts);
-  field.findings = prove::findings(job, field.readings, field.verdicts, field.trends);
-  field.records = std::move(recorded.records);
-  field.chain = std::move(recorded.chain);
-  return field;
+  auto field = paper::field_book_of(std::move(recorded), job, plan);
+  if (!field) return std::unexpected(context.fail(ExitCode::job_unreadable, field.error()));
+  return *std::move(field);
 }
 
 }  // namespace firstdraw::cli

@@ -12,7 +12,7 @@
 #include "cli/job_input.hpp"
 #include "cli/readings_input.hpp"
 #include "cli/record_files.hpp"
-#include "prove/readings_file.hpp"
+#include "paper/record_body.hpp"
 #include "store/address.hpp"
 #include "store/draft_check.hpp"
 #include "store/rfc3339.hpp"
@@ -114,20 +114,6 @@ void slip_on_form(Diagnostics& slips, const RecordCommand& command) {
   }
 }
 
-json with_place(json body, const RecordCommand& command) {
-  if (!command.place.empty()) body["place"] = command.place;
-  return body;
-}
-
-json verdict_json(const prove::Verdict& verdict) {
-  json out{{"reading", verdict.reading}, {"grade", prove::name_of(verdict.grade)}, {"said", verdict.said}};
-  if (!verdict.suspect.empty()) out["suspect"] = verdict.suspect;
-  if (!verdict.to_do.empty()) out["to_do"] = verdict.to_do;
-  if (!verdict.means.empty()) out["means"] = verdict.means;
-  if (!verdict.warnings.empty()) out["warnings"] = verdict.warnings;
-  return out;
-}
-
 using Made = std::expected<json, ExitCode>;
 
 Made test_body(const RecordCommand& command, Drafted& drafted, const Context& context) {
@@ -144,10 +130,7 @@ Made test_body(const RecordCommand& command, Drafted& drafted, const Context& co
   drafted.readings = *std::move(readings);
   drafted.verdicts = prove::judge(*job, plan, drafted.readings);
   drafted.files = {{std::filesystem::path(command.readings).filename().string(), command.readings}};
-  json body = json::parse(prove::to_body(drafted.readings));
-  body["verdicts"] = json::array();
-  for (const prove::Verdict& verdict : drafted.verdicts) body["verdicts"].push_back(verdict_json(verdict));
-  return body;
+  return paper::test_body(drafted.readings, drafted.verdicts);
 }
 
 Made revision_body(const RecordCommand& command, Drafted& drafted, const Context& context) {
@@ -161,7 +144,7 @@ Made revision_body(const RecordCommand& command, Drafted& drafted, const Context
 
 Made photo_body(const RecordCommand& command, Drafted& drafted) {
   drafted.files = {{std::filesystem::path(command.photo).filename().string(), command.photo}};
-  return with_place({{"text", command.words}}, command);
+  return paper::text_body(command.words, command.place);
 }
 
 /// A file of records that is not there yet has no records.
@@ -193,11 +176,7 @@ Made sign_off_body(const RecordCommand& command, const Context& context) {
     return std::unexpected(context.fail(
         ExitCode::stop_finding, {complaint("--sign-off", "the records of the book do not verify",
                                            "firstdraw verify says which; nobody should sign for them")}));
-  return with_place({{"role", command.sign_off},
-                     {"statement", command.statement},
-                     {"records", chain->records},
-                     {"head", chain->head_hash}},
-                    command);
+  return paper::sign_off_body(command.sign_off, command.statement, command.place, *chain);
 }
 
 /// The finding of the plan that is accepted, or why there is none.
@@ -249,9 +228,9 @@ Made body_of(RecordKind kind, const RecordCommand& command, Drafted& drafted, co
     case RecordKind::acceptance:
       return acceptance_body(command, context);
     case RecordKind::action:
-      return with_place({{"text", command.action}}, command);
+      return paper::text_body(command.action, command.place);
     default:
-      return with_place({{"text", command.note}}, command);
+      return paper::text_body(command.note, command.place);
   }
 }
 

@@ -4,47 +4,19 @@
 
 #include <map>
 
+#include "paper/recorded.hpp"
+
 namespace firstdraw::cli {
 namespace {
 
 using nlohmann::json;
-using store::RecordKind;
 using Facts = std::vector<std::pair<std::string, std::string>>;
-
-/// A text of the body; empty where there is none.
-std::string text_in(const json& body, const char* key) {
-  const auto found = body.find(key);
-  return found != body.end() && found->is_string() ? found->get<std::string>() : "";
-}
-
-std::string count_of(std::size_t count, std::string_view what) {
-  return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
-}
-
-std::string about_tests(const json& body) {
-  const auto readings = body.find("readings"), verdicts = body.find("verdicts");
-  std::string text = count_of(readings == body.end() ? 0 : readings->size(), "reading");
-  if (verdicts == body.end() || !verdicts->is_array()) return text;
-  std::map<std::string, int> grades;
-  for (const json& verdict : *verdicts)
-    if (verdict.is_object()) ++grades[text_in(verdict, "grade")];
-  std::string sorted;
-  for (const char* grade : {"pass", "doubt", "fail"})
-    if (grades.contains(grade))
-      sorted += fmt::format("{} {} {}", sorted.empty() ? ":" : ",", grades[grade], grade);
-  return text + sorted;
-}
-
-std::string at_place(const std::string& text, const json& body) {
-  const std::string place = text_in(body, "place");
-  return place.empty() ? text : fmt::format("{}: {}", place, text);
-}
 
 json body_of(const store::Record& record) { return json::parse(record.body, nullptr, false); }
 
 Facts head_facts(const store::Record& record) {
   Facts facts{{"Kind", std::string(store::name_of(record.kind))},
-              {"About", about(record)},
+              {"About", paper::about(record)},
               {"When", record.at},
               {"Who", record.who}};
   for (const store::Instrument& each : record.instruments)
@@ -84,31 +56,6 @@ void add_verdicts(Page& page, const std::vector<prove::Reading>& readings,
 
 }  // namespace
 
-std::string about(const store::Record& record) {
-  const json body = body_of(record);
-  if (!body.is_object()) return "";
-  switch (record.kind) {
-    case RecordKind::revision:
-      return fmt::format("{}, {}", text_in(body, "revision"), count_of(record.attachments.size(), "file"));
-    case RecordKind::test:
-      return about_tests(body);
-    case RecordKind::sign_off:
-      return fmt::format("{}: {}", text_in(body, "role"), text_in(body, "statement"));
-    case RecordKind::acceptance: {
-      const std::string place = text_in(body, "place");
-      return fmt::format("{}{}{}: {}", text_in(body, "finding"), place.empty() ? "" : " at ", place,
-                         text_in(body, "reason"));
-    }
-    default:
-      break;
-  }
-  const std::string text = text_in(body, "text");
-  if (!text.empty()) return at_place(text, body);
-  for (const auto& [key, value] : body.items())
-    if (value.is_string()) return at_place(value.get<std::string>(), body);
-  return "";
-}
-
 std::string short_hash(std::string_view hash) {
   return fmt::format("{} {} {} {}", hash.substr(0, 4), hash.substr(4, 4), hash.substr(8, 4),
                      hash.substr(12, 4));
@@ -120,7 +67,7 @@ nlohmann::json to_json(const store::Record& record) {
            {"kind", store::name_of(record.kind)},
            {"at", record.at},
            {"who", record.who},
-           {"about", about(record)},
+           {"about", paper::about(record)},
            {"instruments", json::array()},
            {"body", body_of(record)},
            {"attachments", json::array()},
@@ -176,7 +123,7 @@ void add_list(Page& page, const std::vector<store::Record>& records, const std::
                    {std::string(store::name_of(record.kind))},
                    {printable(record.at)},
                    {printable(record.who)},
-                   {printable(about(record) + remark), old ? Style::dim : Style::plain}});
+                   {printable(paper::about(record) + remark), old ? Style::dim : Style::plain}});
   }
   page.table(table);
 }

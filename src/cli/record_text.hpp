@@ -11,9 +11,6 @@
 
 namespace firstdraw::cli {
 
-/// What a record is about, in a few words: "as-built, 6 files", "12 readings: 11 pass, 1 fail".
-std::string about(const store::Record& record);
-
 /// The first 16 digits of a hash in fours: what fits on a paper sheet and `verify --head` takes.
 std::string short_hash(std::string_view hash);
 
