@@ -8,6 +8,7 @@ setup:
 	@scripts/setup
 
 configure: setup
+	@scripts/setup page
 	@mkdir -p build
 	@cmake --preset release >build/configure.log 2>&1 || (cat build/configure.log; exit 1)
 

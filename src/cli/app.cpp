@@ -8,6 +8,9 @@
 #include "cli/program.hpp"
 
 namespace firstdraw::cli {
+
+void add_serve(Program& program);  // command_serve.cpp
+
 namespace {
 
 /// The command line could not be read, but errors must still come in the form that was asked for.
@@ -115,9 +118,9 @@ ExitCode parse_and_act(const std::vector<std::string>& arguments, std::ostream& 
   bool wants_version = false;
   program.app().add_flag("--version", wants_version, "the program's version");
   for (const auto add :
-       {add_new,      add_check,   add_plan,   add_circuits, add_simulate,   add_replay, add_week,
-        add_watch,    add_archive, add_pack,   add_loss,     add_cable,      add_expect, add_tests,
-        add_diagnose, add_record,  add_verify, add_explain,  add_completion, add_help}) {
+       {add_new,      add_check,   add_plan,   add_circuits, add_simulate, add_replay,     add_week,
+        add_watch,    add_archive, add_pack,   add_loss,     add_cable,    add_expect,     add_tests,
+        add_diagnose, add_record,  add_verify, add_serve,    add_explain,  add_completion, add_help}) {
     add(program);
   }
   try {

@@ -1,0 +1,20 @@
+// From what a device wants kept to what the store is given.
+#pragma once
+
+#include <vector>
+
+#include "serve/books.hpp"
+#include "serve/house.hpp"
+#include "serve/readings_in.hpp"
+
+namespace firstdraw::serve {
+
+struct DraftOfRecord {
+  store::Draft draft{};
+  std::vector<ReadRow> rows{};  // of a test
+};
+/// Puts the files it names into the job's store. Refused: a reading that is none, a file that is not here, a
+/// sign-off for nothing or for a broken chain.
+Maybe<DraftOfRecord> draft_of(House& house, OpenJob& job, const Looked& looked, const NewRecord& asked);
+
+}  // namespace firstdraw::serve

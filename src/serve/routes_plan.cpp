@@ -1,0 +1,70 @@
+// What the plan says: the view of the drawing, the whole plan, the folder as ZIP.
+#include <charconv>
+#include <nlohmann/json.hpp>
+
+#include "serve/house.hpp"
+#include "serve/numbers.hpp"
+#include "serve/route.hpp"
+#include "serve/view_json.hpp"
+#include "serve/watch_clock.hpp"
+#include "serve/zip.hpp"
+
+namespace firstdraw::serve {
+namespace {
+
+constexpr int most_samples = 5'000;
+
+Maybe<Asked> asked_of(const Call& call) {
+  Asked asked;
+  if (const auto units = call.asked("units")) {
+    if (*units != "us" && *units != "metric")
+      return refuse(Why::bad_input, "units are us or metric", "", "units");
+    asked.units = *units == "us" ? units::System::us : units::System::metric;
+  }
+  if (const auto samples = call.asked("samples")) {
+    const auto number = whole_number(*samples, 0, most_samples);
+    if (!number) return refuse(Why::bad_input, "a whole number from 0 to 5000 was expected", "", "samples");
+    asked.samples = static_cast<int>(*number);
+  }
+  return asked;
+}
+
+Answer view(House& house, const Call& call) {
+  const Watch watch;
+  const auto asked = asked_of(call);
+  if (!asked) return std::unexpected(asked.error());
+  const auto job = house.job(call.in_path("job"));
+  if (!job) return std::unexpected(job.error());
+  const auto looked = (*job)->look(*asked);
+  if (!looked) return std::unexpected(looked.error());
+  return json_reply(view_json(*looked, house.books.test_states(**job, *looked), watch.elapsed_ms()));
+}
+
+Answer whole_plan(House& house, const Call& call) {
+  const auto asked = asked_of(call);
+  if (!asked) return std::unexpected(asked.error());
+  const auto job = house.job(call.in_path("job"));
+  if (!job) return std::unexpected(job.error());
+  const auto looked = (*job)->look(*asked);
+  if (!looked) return std::unexpected(looked.error());
+  return json_reply(plan::to_json(looked->job(), looked->plan()));
+}
+
+Answer folder(House& house, const Call& call) {
+  const auto job = house.job(call.in_path("job"));
+  if (!job) return std::unexpected(job.error());
+  const auto zip = zip_of((*job)->desk().now()->text);
+  if (!zip) return refuse(Why::failed, zip.error());
+  return Reply{
+      200, "application/zip", *zip, {{"Content-Disposition", attachment_header((*job)->id() + ".zip")}}};
+}
+
+}  // namespace
+
+void add_plan_routes(Routes& routes) {
+  routes.push_back({Method::get, "/api/jobs/{job}/view", Right::look, Body::none, view});
+  routes.push_back({Method::get, "/api/jobs/{job}/plan", Right::look, Body::none, whole_plan});
+  routes.push_back({Method::get, "/api/jobs/{job}/folder", Right::look, Body::none, folder});
+}
+
+}  // namespace firstdraw::serve

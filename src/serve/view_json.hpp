@@ -1,0 +1,21 @@
+// Everything the drawing shows, as schema View of openapi.json.
+#pragma once
+
+#include <map>
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+
+#include "serve/jobs.hpp"
+
+namespace firstdraw::serve {
+
+/// State of the tests on record, by circuit: "none", "some", "all", "doubt", "fail".
+using TestStates = std::map<std::string, std::string>;
+
+nlohmann::json view_json(const Looked& looked, const TestStates& tests, double took_ms);
+/// Schema CircuitView.
+nlohmann::json circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circuit& circuit,
+                            const TestStates& tests);
+std::string_view name_of(units::System units);
+
+}  // namespace firstdraw::serve
