@@ -1,0 +1,41 @@
+// WCAG 2.2 A and AA by axe on every part, in both themes, in English and Spanish, from 320 px to 4K.
+import AxeBuilder from '@axe-core/playwright';
+import { choose } from './desk';
+import { expect, test } from './program';
+
+const parts = [
+  '/',
+  '/j/clinic',
+  '/j/clinic/tables',
+  '/j/clinic/week',
+  '/j/clinic/findings',
+  '/j/clinic/hand-over',
+];
+const sizes = [
+  { width: 320, height: 640, theme: 'light', language: 'es' },
+  { width: 1366, height: 768, theme: 'dark', language: 'en' },
+  { width: 3840, height: 2160, theme: 'light', language: 'en' },
+];
+
+for (const { width, height, theme, language } of sizes)
+  for (const part of parts)
+    test(`${part} at ${width} px, ${theme}, ${language}`, async ({ page }) => {
+      await page.setViewportSize({ width, height });
+      await choose(page, { theme, language, units: 'job' });
+      await page.goto(part);
+      await expect(page.getByRole('heading', { level: 1 })).toBeAttached();
+      await page.waitForLoadState('networkidle').catch(() => undefined);
+      const found = await new AxeBuilder({ page })
+        .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+        .analyze();
+      expect(
+        found.violations.map(({ id, nodes }) => ({
+          id,
+          where: nodes.slice(0, 3).map((node) => node.target),
+        })),
+      ).toEqual([]);
+      const wide = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(wide).toBeLessThanOrEqual(0);
+    });

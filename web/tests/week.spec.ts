@@ -1,0 +1,54 @@
+import { onDisk } from './desk';
+import { expect, test } from './program';
+
+test('a week is simulated with its progress in numbers, scrubbed and charted', async ({ page }) => {
+  await page.goto('/j/clinic/week');
+  await page.getByRole('button', { name: 'Simulate a week' }).click();
+  const moment = page.getByRole('slider', { name: 'Moment of the week' });
+  await expect(moment).toBeVisible({ timeout: 90_000 });
+  const before = await moment.getAttribute('aria-valuetext');
+  await moment.focus();
+  await page.keyboard.press('End');
+  await expect(moment).not.toHaveAttribute('aria-valuetext', before ?? '');
+  await expect(page.getByRole('img', { name: 'Water temperature' })).toBeVisible();
+});
+
+test('a schedule shows what it costs while it moves, and is saved as periods', async ({ page, served }) => {
+  await page.goto('/j/clinic/week');
+  await expect(page.getByText('Cost a week')).toBeVisible();
+  const before = onDisk(served, 'clinic', 'job.toml');
+  await page.getByRole('button', { name: 'Add a period' }).click();
+  const end = page.getByRole('slider', { name: /^From/ }).last();
+  await end.focus();
+  const asked = page.waitForResponse((response) => response.url().endsWith('/schedule') && response.ok());
+  await page.keyboard.press('ArrowRight');
+  await asked;
+  await expect(end).toHaveAttribute('aria-valuetext', '22:30');
+  expect(onDisk(served, 'clinic', 'job.toml')).toBe(before);
+  await page.getByRole('button', { name: 'Save the schedule' }).click();
+  await expect.poll(() => onDisk(served, 'clinic', 'job.toml')).toContain('22:30');
+  await page.getByRole('button', { name: /^Undo/ }).click();
+  await expect.poll(() => onDisk(served, 'clinic', 'job.toml')).toBe(before);
+});
+
+test('findings lead to their place, and the pack is made and downloaded', async ({ page }) => {
+  await page.goto('/j/hotel/findings');
+  const link = page.getByRole('article').getByRole('link').first();
+  await link.click();
+  await expect(page.getByRole('option', { selected: true })).toHaveCount(1);
+  await page.goto('/j/clinic/hand-over');
+  await page.getByRole('button', { name: 'Make the pack' }).click();
+  const all = page.getByRole('link', { name: /Download all/ });
+  await expect(all).toBeVisible({ timeout: 110_000 });
+  const [file] = await Promise.all([page.waitForEvent('download'), all.click()]);
+  expect(file.suggestedFilename()).toMatch(/\.zip$/);
+});
+
+test('printed pages carry no controls', async ({ page }) => {
+  await page.goto('/j/clinic');
+  await expect(page.getByRole('listbox')).toBeVisible();
+  await page.emulateMedia({ media: 'print' });
+  await expect(page.getByRole('banner')).toBeHidden();
+  await expect(page.getByRole('radiogroup')).toBeHidden();
+  for (const format of ['Letter', 'A4']) expect((await page.pdf({ format })).length).toBeGreaterThan(5000);
+});
