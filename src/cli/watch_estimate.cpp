@@ -69,7 +69,7 @@ ExitCode run(const LogsOptions& options, const Context& context) {
   if (!read) return read.error();
   const plan::Plan plan = plan::make_plan(read->job, {.samples = 0});
   const auto estimates = watch::estimate(read->job, plan, read->logged);
-  const auto changes = watch::changes(read->logged, 0.01, &read->zone);
+  const auto changes = watch::changes(read->logged, read->job.units, 0.01, &read->zone);
   if (context.json()) {
     context.print(as_json(*read, estimates, changes));
     return ExitCode::ok;

@@ -9,12 +9,12 @@
 #include "cli/store_input.hpp"
 #include "cli/watch_forms.hpp"
 #include "cli/watch_import_answer.hpp"
+#include "cli/watch_log_file.hpp"
 #include "job/context.hpp"
 #include "job/read_files.hpp"
 #include "paper/file_out.hpp"
 #include "plan/plan.hpp"
 #include "store/rfc3339.hpp"
-#include "store/sha256.hpp"
 
 namespace firstdraw::cli {
 namespace {
@@ -34,13 +34,14 @@ struct ImportCommand {
   StoreOptions store;
 };
 
-std::expected<std::string, ExitCode> read_or_complain(const std::string& path, const char* what,
-                                                      const Context& context) {
+ExitCode complain(const std::string& path, std::string what, std::string hint, const Context& context) {
+  return context.fail(ExitCode::job_unreadable, {{path, 0, 0, "", std::move(what), std::move(hint)}});
+}
+
+std::expected<std::string, ExitCode> read_format_file(const std::string& path, const Context& context) {
   job::Context problems;
   if (!std::filesystem::is_regular_file(path))
-    return std::unexpected(
-        context.fail(ExitCode::job_unreadable,
-                     {{path, 0, 0, "", fmt::format("there is no such {}", what), "check the path"}}));
+    return std::unexpected(complain(path, "there is no such format file", "check the path", context));
   auto text = job::read_text("", path, problems);
   if (!text) return std::unexpected(context.fail(ExitCode::job_unreadable, problems.problems));
   return *std::move(text);
@@ -55,12 +56,11 @@ std::vector<std::string> circuits_of(const job::Job& job) {
 }
 
 /// The format that was given, else a guess.
-std::expected<void, ExitCode> find_format(const ImportCommand& command, const job::Job& job,
-                                          const std::string& text, ImportAnswer& answer,
-                                          const Context& context) {
+std::expected<void, ExitCode> find_format(const ImportCommand& command, const job::Job& job, LogFile& log,
+                                          ImportAnswer& answer, const Context& context) {
   const auto circuits = circuits_of(job);
   if (!command.format.empty()) {
-    const auto toml = read_or_complain(command.format, "format file", context);
+    const auto toml = read_format_file(command.format, context);
     if (!toml) return std::unexpected(toml.error());
     auto format = watch::read_format(*toml, command.format, job, circuits);
     if (!format) return std::unexpected(context.fail(ExitCode::job_unreadable, format.error()));
@@ -69,7 +69,7 @@ std::expected<void, ExitCode> find_format(const ImportCommand& command, const jo
     return {};
   }
   constexpr std::size_t enough = 1U << 20U;
-  auto guess = watch::guess_format(std::string_view(text).substr(0, enough), command.log, job, circuits);
+  auto guess = watch::guess_format(log.start(enough), command.log, job, circuits);
   if (!guess) return std::unexpected(context.fail(ExitCode::job_unreadable, {guess.error()}));
   answer.format = std::move(guess->format);
   answer.format_from = command.yes ? "a guess, confirmed with --yes" : "a guess";
@@ -143,17 +143,20 @@ std::expected<void, ExitCode> save_format(const ImportCommand& command, const Im
 /// Reads the log; every error is printed.
 std::expected<ImportAnswer, ExitCode> read_log(const ImportCommand& command, const job::Job& job,
                                                const Context& context) {
-  const auto text = read_or_complain(command.log, "log", context);
-  if (!text) return std::unexpected(text.error());
+  LogFile log(command.log);
+  if (!log.trouble().empty())
+    return std::unexpected(complain(command.log, log.trouble(), "check the path", context));
   ImportAnswer answer;
   answer.log = command.log;
-  answer.sha256 = store::sha256_hex(*text);
-  if (const auto found = find_format(command, job, *text, answer, context); !found)
+  if (const auto found = find_format(command, job, log, answer, context); !found)
     return std::unexpected(found.error());
   if (const auto saved = save_format(command, answer, context); !saved) return std::unexpected(saved.error());
-  auto read = watch::import_log(*text, command.log, answer.format);
+  auto read = watch::import_log(log.reader(), command.log, answer.format, job.units);
   if (!read) return std::unexpected(context.fail(ExitCode::job_unreadable, read.error()));
   answer.read = *std::move(read);
+  answer.sha256 = log.sha256();
+  if (answer.sha256.empty())
+    return std::unexpected(complain(command.log, "cannot be read to its end", "copy it again", context));
   return answer;
 }
 

@@ -49,12 +49,14 @@ void figures(Book& book, const Month& month) {
   const double missing_h = sum(evidence, &PlaceEvidence::missing_h);
   const auto share = [](double part, double whole) { return whole > 0 ? percent(part / whole, 1) : "–"; };
   key_figures(
-      book, {{"Places logged", fmt::format("{}", evidence.places.size())},
-             {"Of the month logged", share(logged_h, logged_h + missing_h)},
-             {"Of the logged time below the limit", share(sum(evidence, &PlaceEvidence::below_h), logged_h)},
-             {"In the growth band", share(sum(evidence, &PlaceEvidence::band_h), logged_h)},
-             {"Above the upper limit", share(sum(evidence, &PlaceEvidence::above_h), logged_h)},
-             {"Actions recorded", fmt::format("{}", evidence.actions.size())}});
+      book,
+      {{"Places logged", fmt::format("{}", evidence.places.size())},
+       {"Of the month logged", share(logged_h, logged_h + missing_h)},
+       {"Of the logged time below the limit", share(sum(evidence, &PlaceEvidence::below_h), logged_h)},
+       {"In the growth band", share(sum(evidence, &PlaceEvidence::band_h), logged_h)},
+       {"Above the upper limit", share(sum(evidence, &PlaceEvidence::above_h), logged_h)},
+       {"Actions recorded", fmt::format("{}", evidence.actions.size())}},
+      6);
 }
 
 void places(Book& book, const Month& month) {
@@ -139,6 +141,7 @@ void open_points(Book& book, const Month& month) {
   if (month.evidence.findings.empty()) return;
   heading(book, "To look into", 20);
   Table table;
+  table.size_pt = 7;
   table.columns = {{"Where", ""}, {"What is wrong", ""}, {"What to do", ""}};
   for (const plan::Finding& finding : month.evidence.findings)
     table.rows.push_back({Row::Kind::plain, {place_name(finding), finding.what, finding.todo}});
@@ -146,7 +149,7 @@ void open_points(Book& book, const Month& month) {
 }
 
 void oddities(Book& book, const Month& month) {
-  constexpr std::size_t listed = 20;
+  constexpr std::size_t listed = 8;  // what the usual month has; all are with --json
   if (month.evidence.oddities.empty()) return;
   heading(book, "What is odd about the log", 20);
   std::vector<std::string> lines;
@@ -155,14 +158,17 @@ void oddities(Book& book, const Month& month) {
     lines.push_back(oddity.said);
   }
   if (month.evidence.oddities.size() > listed)
-    lines.push_back(fmt::format("and {} more", month.evidence.oddities.size() - listed));
+    lines.push_back(fmt::format("and {} more: in the file of firstdraw watch report --json",
+                                month.evidence.oddities.size() - listed));
   bullets(book, lines);
 }
 
 void set_month(Book& book, const Month& month) {
   part(book, "Water temperatures: " + month_text(month.evidence));
   paragraph(book,
-            fmt::format("{}. Local time of {}. A reading stands for the time until the next one.",
+            fmt::format("{}. Local time of {}. A reading stands for the time until the next one, at most "
+                        "three usual intervals; the "
+                        "rest is missing.",
                         clean_text(month.job.site.name), month.evidence.zone),
             small_style);
   figures(book, month);
@@ -171,12 +177,15 @@ void set_month(Book& book, const Month& month) {
   open_points(book, month);
   actions(book, month);
   oddities(book, month);
-  for (const std::string& note : month.evidence.notes) paragraph(book, note, small_style);
+  // What holds for every month stands in the first line and in the caution.
+  const std::vector<std::string> standing = watch::standing_notes();
+  for (const std::string& note : month.evidence.notes)
+    if (std::ranges::find(standing, note) == standing.end()) paragraph(book, note, small_style);
   caution(
       book, "Temperatures, not bacteria",
       "This page shows what sensors logged on pipes. It is no proof that the water is free of Legionella, "
       "nor that an outlet cannot scald: sample, flush and measure outlets as the building’s water "
-      "management plan says. The responsible person decides.");
+      "management plan says, test safe-outlet valves as their maker says. The responsible person decides.");
   writing_boxes(book, {"Reviewed by: name, date", "Signature", "Next review"}, 3, 10);
   book.finish();
 }

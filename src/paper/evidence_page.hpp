@@ -1,4 +1,4 @@
-// The month a water management plan keeps: a PDF of one or two pages.
+// The month a water management plan keeps: a PDF of one sheet, of more where much is odd or was done.
 #pragma once
 
 #include <filesystem>

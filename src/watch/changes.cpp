@@ -5,10 +5,13 @@
 
 #include "watch/daily.hpp"
 #include "watch/estimate.hpp"
+#include "watch/log_words.hpp"
 #include "watch/segments.hpp"
 
 namespace firstdraw::watch {
 namespace {
+
+using units::Kind;
 
 constexpr std::size_t least_days = 3, fewest_days = 10;
 constexpr int simulated_rows = 2000;
@@ -24,34 +27,42 @@ std::string date_of(std::int64_t at_ms, const week::Zone* zone) {
                      static_cast<unsigned>(date.day()));
 }
 
-std::string_view unit_of(std::string_view quantity) {
-  if (quantity == "temperature" || quantity == "set-point") return " °C";
-  if (quantity == "voltage") return " V";
-  return quantity == "power" ? " W" : "";
+struct Words {
+  const week::Zone* zone;
+  units::System system;
+};
+
+std::string cooling_text(const Change& change, units::System system) {
+  const std::string_view unit = units::display_unit(Kind::temperature_difference, system);
+  const auto rate = [unit](double k_per_h) {
+    return units::from_si(k_per_h, unit, Kind::temperature_difference);
+  };
+  return fmt::format("{:.2g} instead of {:.2g} {}/h", rate(change.after), rate(change.before), unit);
 }
 
 std::string said_of(const store::SeriesInfo& series, DailyRow::Figure figure, const Change& change,
-                    const week::Zone* zone) {
+                    const Words& words) {
   const bool up = change.after > change.before;
   const std::string& name = series.name;
   const std::string when =
       change.earliest_ms == change.latest_ms
-          ? "on " + date_of(change.at_ms, zone)
-          : fmt::format("on {} (between {} and {})", date_of(change.at_ms, zone),
-                        date_of(change.earliest_ms, zone), date_of(change.latest_ms, zone));
+          ? "on " + date_of(change.at_ms, words.zone)
+          : fmt::format("on {} (between {} and {})", date_of(change.at_ms, words.zone),
+                        date_of(change.earliest_ms, words.zone), date_of(change.latest_ms, words.zone));
   switch (figure) {
     case DailyRow::Figure::on_share:
       return fmt::format("{}: {} is on for {:.0f} % of the day instead of {:.0f} %.", when, name,
                          100 * change.after, 100 * change.before);
     case DailyRow::Figure::night_cooling:
-      return fmt::format("{}: {} cools {} at night, {:.2g} instead of {:.2g} K/h.", when, name,
-                         up ? "faster" : "slower", change.after, change.before);
+      return fmt::format("{}: {} cools {} at night, {}.", when, name, up ? "faster" : "slower",
+                         cooling_text(change, words.system));
     case DailyRow::Figure::mean:
       break;
   }
-  return fmt::format("{}: the daily mean of {} {} from {:.4g}{} to {:.4g}{}.", when, name,
-                     up ? "rose" : "fell", change.before, unit_of(series.quantity), change.after,
-                     unit_of(series.quantity));
+  const Kind kind = kind_of_quantity(series.quantity);
+  return fmt::format("{}: the daily mean of {} {} from {} to {}.", when, name, up ? "rose" : "fell",
+                     units::show(change.before, kind, words.system),
+                     units::show(change.after, kind, words.system));
 }
 
 double mean_between(const std::vector<double>& values, std::size_t from, std::size_t to) {
@@ -70,7 +81,7 @@ double gain_of(std::span<const double> white, std::size_t from, std::size_t at, 
 }
 
 void changes_of(const store::SeriesInfo& series, const DailyRow& row, double false_alarm_frac,
-                const week::Zone* zone, std::vector<Change>& all) {
+                const Words& words, std::vector<Change>& all) {
   if (row.values.size() < fewest_days) return;
   const Memory memory = memory_of(row.values);
   if (!(memory.sd > 0)) return;
@@ -92,19 +103,20 @@ void changes_of(const store::SeriesInfo& series, const DailyRow& row, double fal
     const double gain = gain_of(white, from, at, to);
     const auto larger = std::ranges::count_if(gains, [gain](double other) { return other >= gain; });
     change.false_alarm_prob = static_cast<double>(larger + 1) / static_cast<double>(gains.size() + 1);
-    change.said = said_of(series, row.figure, change, zone);
+    change.said = said_of(series, row.figure, change, words);
     all.push_back(change);
   }
 }
 
 }  // namespace
 
-std::vector<Change> changes(const Logged& logged, double false_alarm_frac, const week::Zone* zone) {
+std::vector<Change> changes(const Logged& logged, units::System system, double false_alarm_frac,
+                            const week::Zone* zone) {
   std::vector<Change> all;
   for (const LoggedSeries& series : logged.series) {
     const std::vector<DailyRow> rows = daily_rows(series, zone);
     for (const DailyRow& row : rows)
-      changes_of(series.info, row, false_alarm_frac / static_cast<double>(rows.size()), zone, all);
+      changes_of(series.info, row, false_alarm_frac / static_cast<double>(rows.size()), {zone, system}, all);
   }
   return all;
 }

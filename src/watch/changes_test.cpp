@@ -9,6 +9,7 @@
 namespace firstdraw::watch {
 namespace {
 
+constexpr auto metric = units::System::metric, us = units::System::us;
 constexpr std::int64_t begin_ms = 1'772'409'600'000, day_ms = 86'400'000, step_ms = 600'000;
 
 /// A series whose daily level wanders a little, and steps by `step` at day `at`.
@@ -34,7 +35,7 @@ Logged logged(LoggedSeries one) {
 }
 
 TEST(Changes, AStepIsFoundWithItsMomentAndSize) {
-  const auto all = changes(logged(series("temperature", 60, 40, 52, -2, 0.4, 1)));
+  const auto all = changes(logged(series("temperature", 60, 40, 52, -2, 0.4, 1)), metric);
   ASSERT_EQ(all.size(), 1u);
   const std::int64_t truth = begin_ms + 40 * day_ms;
   EXPECT_LE(all[0].earliest_ms, truth);
@@ -45,10 +46,18 @@ TEST(Changes, AStepIsFoundWithItsMomentAndSize) {
   EXPECT_THAT(all[0].said, testing::HasSubstr("fell"));
 }
 
+TEST(Changes, AreToldInTheUnitsOfTheJob) {
+  const Logged one = logged(series("temperature", 60, 40, 50, -10, 0.1, 1));
+  EXPECT_THAT(changes(one, metric).at(0).said,
+              testing::ContainsRegex("from (49|50)[^ ]* °C to (39|40)[^ ]* °C"));
+  EXPECT_THAT(changes(one, us).at(0).said, testing::ContainsRegex("from 12[12][^ ]* °F to 10[34][^ ]* °F"));
+  EXPECT_EQ(changes(one, us).at(0).after, changes(one, metric).at(0).after);
+}
+
 TEST(Changes, NoneInSeriesWithoutOne) {
   int alarms = 0;
   for (unsigned seed = 0; seed < 40; ++seed)
-    alarms += !changes(logged(series("temperature", 40, 99, 52, 0, 0.4, seed)), 0.05).empty();
+    alarms += !changes(logged(series("temperature", 40, 99, 52, 0, 0.4, seed)), metric, 0.05).empty();
   EXPECT_LE(alarms, 6);  // 0.05 asked: 2 expected, more than 6 in one of 300 trials (binomial, computed)
 }
 
@@ -59,7 +68,7 @@ TEST(Changes, OnShareOfASwitchedSeries) {
   for (int i = 0; i < 50 * 144; ++i)
     current.samples.push_back(
         {begin_ms + i * step_ms, share(random) < (i < 30 * 144 ? 0.3 : 0.5) ? 4.2 : 0.0});
-  const auto all = changes(logged(current));
+  const auto all = changes(logged(current), metric);
   ASSERT_EQ(all.size(), 1u);
   EXPECT_NEAR(all[0].before, 0.3, 0.02);
   EXPECT_NEAR(all[0].after, 0.5, 0.02);
@@ -67,11 +76,11 @@ TEST(Changes, OnShareOfASwitchedSeries) {
 }
 
 TEST(Changes, NeverChangingOrShortSeriesHaveNone) {
-  EXPECT_TRUE(changes(logged(series("temperature", 4, 2, 50, 5, 0.1, 1))).empty());
+  EXPECT_TRUE(changes(logged(series("temperature", 4, 2, 50, 5, 0.1, 1)), metric).empty());
   LoggedSeries flat{{1, "x", "set-point", "riser"}, {}};
   for (int i = 0; i < 40 * 24; ++i) flat.samples.push_back({begin_ms + i * day_ms / 24, 55});
-  EXPECT_TRUE(changes(logged(flat)).empty());
-  EXPECT_TRUE(changes({}).empty());
+  EXPECT_TRUE(changes(logged(flat), metric).empty());
+  EXPECT_TRUE(changes({}, metric).empty());
 }
 
 TEST(DailyRows, NightCoolingIsTheSlopeOfTheNight) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "plan/plan.hpp"
+#include "units/quantity.hpp"
 #include "watch/logged.hpp"
 #include "week/zone.hpp"
 
@@ -43,8 +44,8 @@ struct Change {
 };
 /// Daily figures, penalised exact segmentation (PELT), penalty set so that a series without a change has one
 /// in at most `false_alarm_frac` of the cases, its autocorrelation counted. Days are those of `zone`; of UTC
-/// without one.
-std::vector<Change> changes(const Logged& logged, double false_alarm_frac = 0.01,
+/// without one. `said` is in the units of `system`, the figures are SI.
+std::vector<Change> changes(const Logged& logged, units::System system, double false_alarm_frac = 0.01,
                             const week::Zone* zone = nullptr);
 
 }  // namespace firstdraw::watch

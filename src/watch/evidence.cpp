@@ -157,9 +157,10 @@ std::vector<plan::Finding> findings_of(const View& view, const Evidence& page, c
   return all;
 }
 
-void add_oddities(const LoggedSeries& series, const week::Zone& zone, const Month& month, Evidence& page) {
+void add_oddities(const LoggedSeries& series, units::System system, const week::Zone& zone,
+                  const Month& month, Evidence& page) {
   const LogColumn column{series.info.name, series.info.name, series.info.quantity, series.info.place, ""};
-  for (Oddity& oddity : oddities_of(column, series.samples)) {
+  for (Oddity& oddity : oddities_of(column, series.samples, system)) {
     if (oddity.to_ms < month.begin_ms || oddity.from_ms >= month.end_ms) continue;
     const std::int64_t shown_ms = std::max(oddity.from_ms, month.begin_ms);
     oddity.series = series.info.name;
@@ -169,18 +170,12 @@ void add_oddities(const LoggedSeries& series, const week::Zone& zone, const Mont
   }
 }
 
-std::vector<std::string> notes_of(const job::Job& job, const Evidence& page) {
-  std::vector<std::string> notes{
-      "These are temperatures where sensors sit. They are no proof that the water is free of bacteria: only "
-      "samples, taken and judged as the water management plan says, can show that.",
-      "A reading stands for the time to the next one, at most three usual intervals; the rest is missing "
-      "time.",
-      "Water hot enough to hold bacteria down can scald; safe-outlet valves have to be tested as their maker "
-      "says."};
+/// What holds for this month.
+std::vector<std::string> own_notes(const job::Job& job, const Evidence& page) {
+  std::vector<std::string> notes;
   if (std::ranges::any_of(page.places, [&](const PlaceEvidence& p) { return is_outlet(job, p.place); }))
     notes.push_back("At a tap water cools between draws: time below the limit there counts no fault.");
   if (page.places.empty()) notes.push_back("No temperature of a group, run or outlet was logged.");
-  if (page.actions.empty()) notes.push_back("No action was recorded in this month.");
   return notes;
 }
 
@@ -193,6 +188,16 @@ void keep_each_once(std::vector<rules::Citation>& sources) {
 
 }  // namespace
 
+std::vector<std::string> standing_notes() {
+  return {
+      "These are temperatures where sensors sit. They are no proof that the water is free of bacteria: only "
+      "samples, taken and judged as the water management plan says, can show that.",
+      "A reading stands for the time to the next one, at most three usual intervals; the rest is missing "
+      "time.",
+      "Water hot enough to hold bacteria down can scald; safe-outlet valves have to be tested as their maker "
+      "says."};
+}
+
 Judged judge(const job::Job& job, const plan::Plan& plan, const Logged& logged, const week::Zone& zone,
              int year, int month) {
   const Month span = month_of(zone, year, month);
@@ -203,7 +208,8 @@ Judged judge(const job::Job& job, const plan::Plan& plan, const Logged& logged, 
       if (sample.at_ms >= span.begin_ms && sample.at_ms < span.end_ms) some.samples.push_back(sample);
     if (!some.samples.empty()) inside.series.push_back(std::move(some));
   }
-  return {estimate(job, plan, inside), changes(logged, 0.01, &zone), check_schedule(job, plan, inside, zone)};
+  return {estimate(job, plan, inside), changes(logged, job.units, 0.01, &zone),
+          check_schedule(job, plan, inside, zone)};
 }
 
 Evidence evidence(const job::Job& job, const plan::Plan&, const Logged& logged, const week::Zone& zone,
@@ -216,7 +222,7 @@ Evidence evidence(const job::Job& job, const plan::Plan&, const Logged& logged, 
   const Month span = month_of(zone, year, month);
   page.sources.push_back(rules::growth_band().citation);
   for (const LoggedSeries& series : logged.series) {
-    add_oddities(series, zone, span, page);
+    add_oddities(series, job.units, zone, span, page);
     if (series.info.quantity != "temperature") continue;
     const auto limits = limits_of(job, series.info.place, page.sources);
     if (limits) page.places.push_back(place_evidence(series.info, series.samples, span, *limits));
@@ -224,7 +230,8 @@ Evidence evidence(const job::Job& job, const plan::Plan&, const Logged& logged, 
   page.findings = findings_of({job, span}, page, logged, judged);
   for (const plan::Finding& finding : page.findings) page.sources.push_back(finding.citation);
   keep_each_once(page.sources);
-  page.notes = notes_of(job, page);
+  page.notes = standing_notes();
+  std::ranges::move(own_notes(job, page), std::back_inserter(page.notes));
   return page;
 }
 

@@ -41,9 +41,11 @@ struct Evidence {
   std::vector<Oddity> oddities;
   std::vector<ActionTaken> actions;
   std::vector<plan::Finding> findings;  // "watch-…"
-  std::vector<std::string> notes;
+  std::vector<std::string> notes;       // those of every month first
   std::vector<rules::Citation> sources;
 };
+/// Notes that hold for every month.
+std::vector<std::string> standing_notes();
 /// What else the logs showed; the page names what is wrong of it.
 struct Judged {
   std::vector<GroupEstimate> estimates;

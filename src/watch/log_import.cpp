@@ -82,8 +82,8 @@ std::string times_text(std::int64_t count) { return count == 1 ? "once" : fmt::f
 
 class Importer {
  public:
-  Importer(const LogTable& table, const LogFormat& format, Clocked clocked)
-      : table_(table), format_(format), clocked_(std::move(clocked)) {}
+  Importer(LogTable table, const LogFormat& format, Clocked clocked, units::System shown)
+      : table_(std::move(table)), format_(format), clocked_(std::move(clocked)), shown_(shown) {}
 
   LogImport import() {
     Sequence sequence = judge_sequence(table_, clocked_.at_ms, format_.clock == ClockKind::fixed);
@@ -111,8 +111,9 @@ class Importer {
   void add_series(std::size_t i) {
     LogSeries series{format_.columns[table_.column_of[i]],
                      samples_of(table_.columns[i], rows_, clocked_.at_ms)};
+    table_.columns[i] = {};  // a long log is not held twice
     const double interval_s = own_interval_s(series);
-    for (Oddity& oddity : oddities_of(series.column, series.samples)) {
+    for (Oddity& oddity : oddities_of(series.column, series.samples, shown_)) {
       if (oddity.kind == Oddity::Kind::gap && empty_.own_s(oddity) <= 3 * interval_s) continue;
       oddity.line = line_at(oddity.from_ms);
       result_.oddities.push_back(std::move(oddity));
@@ -176,9 +177,10 @@ class Importer {
     result_.oddities = std::move(kept);
   }
 
-  const LogTable& table_;
+  LogTable table_;
   const LogFormat& format_;
   Clocked clocked_;
+  units::System shown_;
   LogImport result_;
   Empty empty_{{}};
   std::vector<std::size_t> rows_;  // that stay, by time
@@ -188,24 +190,26 @@ class Importer {
 
 std::expected<LogImport, std::vector<job::Diagnostic>> import_log(const ReadBytes& read,
                                                                   std::string_view file_name,
-                                                                  const LogFormat& format) {
+                                                                  const LogFormat& format,
+                                                                  units::System shown) {
   if (std::ranges::all_of(format.columns, [](const LogColumn& one) { return one.series.empty(); }))
     return std::unexpected(
         std::vector{job::Diagnostic{std::string(file_name), 0, 0, "column", "the format reads no column",
                                     "name the series and the quantity of at least one"}});
-  const auto table = read_table(read, file_name, format);
+  auto table = read_table(read, file_name, format);
   if (!table) return std::unexpected(table.error());
   auto clocked = moments_of(*table, format);
   if (!clocked)
     return std::unexpected(std::vector{job::Diagnostic{std::string(file_name), 0, 0, "time.zone",
                                                        clocked.error(), "name the zone in the format"}});
-  return Importer(*table, format, *std::move(clocked)).import();
+  return Importer(*std::move(table), format, *std::move(clocked), shown).import();
 }
 
 std::expected<LogImport, std::vector<job::Diagnostic>> import_log(std::string_view text,
                                                                   std::string_view file_name,
-                                                                  const LogFormat& format) {
-  return import_log(bytes_of(text), file_name, format);
+                                                                  const LogFormat& format,
+                                                                  units::System shown) {
+  return import_log(bytes_of(text), file_name, format, shown);
 }
 
 }  // namespace firstdraw::watch

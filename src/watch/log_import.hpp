@@ -10,6 +10,7 @@
 
 #include "job/diagnostic.hpp"
 #include "store/series.hpp"
+#include "units/quantity.hpp"
 #include "watch/log_format.hpp"
 
 namespace firstdraw::watch {
@@ -43,15 +44,17 @@ struct LogImport {
 };
 
 /// Streams: `read` fills a buffer and returns how many bytes there were, 0 at the end. Fails only where
-/// nothing can be read at all: no row, no time, a column that is not there.
+/// nothing can be read at all: no row, no time, a column that is not there. What is said of oddities is in
+/// the units of `shown`.
 std::expected<LogImport, std::vector<job::Diagnostic>> import_log(
     const std::function<std::size_t(char* buffer, std::size_t size)>& read, std::string_view file_name,
-    const LogFormat& format);
-std::expected<LogImport, std::vector<job::Diagnostic>> import_log(std::string_view text,
-                                                                  std::string_view file_name,
-                                                                  const LogFormat& format);
+    const LogFormat& format, units::System shown = units::System::metric);
+std::expected<LogImport, std::vector<job::Diagnostic>> import_log(
+    std::string_view text, std::string_view file_name, const LogFormat& format,
+    units::System shown = units::System::metric);
 
 /// Oddities of samples that are there already (gaps, stuck, out of range).
-std::vector<Oddity> oddities_of(const LogColumn& column, const std::vector<store::Sample>& samples);
+std::vector<Oddity> oddities_of(const LogColumn& column, const std::vector<store::Sample>& samples,
+                                units::System shown);
 
 }  // namespace firstdraw::watch

@@ -33,10 +33,8 @@ constexpr std::array possible{Possible{"temperature", -40, 130, "a pipe, its wat
                               Possible{"duty", -0.005, 1.005, "a share"},
                               Possible{"on", 0, 1, "a switch"}};
 
-std::string value_text(const LogColumn& column, double value) {
-  const units::Kind kind = kind_of_quantity(column.quantity);
-  const units::System system = column.unit == "°F" ? units::System::us : units::System::metric;
-  return units::show(value, kind, system);
+std::string value_text(const LogColumn& column, double value, units::System shown) {
+  return units::show(value, kind_of_quantity(column.quantity), shown);
 }
 
 Oddity oddity_of(Oddity::Kind kind, const LogColumn& column, const store::Sample& from,
@@ -64,7 +62,8 @@ void add_gaps(const LogColumn& column, const Samples& samples, std::vector<Oddit
   }
 }
 
-void add_stuck(const LogColumn& column, const Samples& samples, std::vector<Oddity>& oddities) {
+void add_stuck(const LogColumn& column, const Samples& samples, units::System shown,
+               std::vector<Oddity>& oddities) {
   // A switch, a set-point and a cable that is off stay as they are.
   if (column.quantity == "on" || column.quantity == "set-point" || column.quantity == "duty") return;
   for (const StuckRun& run : stuck_runs(samples)) {
@@ -73,17 +72,18 @@ void add_stuck(const LogColumn& column, const Samples& samples, std::vector<Oddi
     oddities.push_back(oddity_of(
         Oddity::Kind::stuck, column, from, to, static_cast<std::int64_t>(run.end - run.begin),
         run.whole ? fmt::format("{} in every one of {} readings over {}: no working sensor is that still",
-                                value_text(column, from.value), run.end - run.begin,
+                                value_text(column, from.value, shown), run.end - run.begin,
                                 length_text(to.at_ms - from.at_ms))
                   : fmt::format(
                         "{} for {} without a change; by its own noise the longest of such stretches would be "
                         "about {}",
-                        value_text(column, from.value), length_text(to.at_ms - from.at_ms),
+                        value_text(column, from.value, shown), length_text(to.at_ms - from.at_ms),
                         length_text(run.longest_expected_ms))));
   }
 }
 
-void add_out_of_range(const LogColumn& column, const Samples& samples, std::vector<Oddity>& oddities) {
+void add_out_of_range(const LogColumn& column, const Samples& samples, units::System shown,
+                      std::vector<Oddity>& oddities) {
   for (std::size_t i = 0; i < samples.size(); ++i) {
     if (is_possible(column.quantity, samples[i].value)) continue;
     std::size_t end = i + 1;
@@ -92,7 +92,7 @@ void add_out_of_range(const LogColumn& column, const Samples& samples, std::vect
     oddities.push_back(oddity_of(Oddity::Kind::out_of_range, column, samples[i], samples[end - 1],
                                  static_cast<std::int64_t>(end - i),
                                  fmt::format("{}: {} never has that, so it is left out",
-                                             value_text(column, samples[i].value), limits->says)));
+                                             value_text(column, samples[i].value, shown), limits->says)));
     i = end;
   }
 }
@@ -110,18 +110,18 @@ bool is_possible(std::string_view quantity, double value) {
   return limits == possible.end() ? std::isfinite(value) : value >= limits->least && value <= limits->most;
 }
 
-std::vector<Oddity> oddities_of(const LogColumn& column, const Samples& samples) {
+std::vector<Oddity> oddities_of(const LogColumn& column, const Samples& samples, units::System shown) {
   std::vector<Oddity> oddities;
-  add_out_of_range(column, samples, oddities);
+  add_out_of_range(column, samples, shown, oddities);
   add_gaps(column, samples, oddities);
   if (oddities.empty()) {
-    add_stuck(column, samples, oddities);
+    add_stuck(column, samples, shown, oddities);
     return oddities;
   }
   Samples sound;
   std::ranges::copy_if(samples, std::back_inserter(sound),
                        [&](const store::Sample& one) { return is_possible(column.quantity, one.value); });
-  add_stuck(column, sound, oddities);
+  add_stuck(column, sound, shown, oddities);
   return oddities;
 }
 

@@ -88,7 +88,7 @@ TEST(Oddities, NoneInCleanNoisyLogs) {
     for (const double resolution_k : {0.01, 0.1, 0.5, 1.0}) {
       for (unsigned seed = 1; seed <= 10; ++seed) {
         const auto samples = noisy({.seed = seed, .noise_k = noise_k, .resolution_k = resolution_k});
-        const auto found = oddities_of(pipe, samples);
+        const auto found = oddities_of(pipe, samples, units::System::metric);
         EXPECT_TRUE(found.empty()) << noise_k << " K, to " << resolution_k << " K: " << said(found);
         alarms += static_cast<int>(found.size());
       }
@@ -108,7 +108,7 @@ TEST_P(StuckSensor, IsFoundWhereItStuck) {
     auto samples = noisy({.seed = seed, .noise_k = scene.noise_k, .resolution_k = scene.resolution_k});
     const std::size_t from = 1234, to = from + static_cast<std::size_t>(scene.hours) * 12;
     for (std::size_t i = from; i < to; ++i) samples[i].value = samples[from].value;
-    const auto found = of_kind(oddities_of(pipe, samples), Kind::stuck);
+    const auto found = of_kind(oddities_of(pipe, samples, units::System::metric), Kind::stuck);
     ASSERT_EQ(found.size(), 1U) << seed << ": " << said(found);
     EXPECT_NEAR(static_cast<double>(found[0].from_ms), static_cast<double>(samples[from].at_ms), 1.5e6);
     EXPECT_NEAR(static_cast<double>(found[0].to_ms), static_cast<double>(samples[to - 1].at_ms), 1.5e6);
@@ -122,7 +122,7 @@ INSTANTIATE_TEST_SUITE_P(Noises, StuckSensor,
 TEST(Oddities, ASensorThatNeverMovesIsStuck) {
   auto samples = noisy({.days = 3});
   for (auto& sample : samples) sample.value = 21.0;
-  EXPECT_EQ(of_kind(oddities_of(pipe, samples), Kind::stuck).size(), 1U);
+  EXPECT_EQ(of_kind(oddities_of(pipe, samples, units::System::metric), Kind::stuck).size(), 1U);
 }
 
 TEST(Oddities, ASetPointAndACableThatIsOffMayStay) {
@@ -130,9 +130,9 @@ TEST(Oddities, ASetPointAndACableThatIsOffMayStay) {
   for (auto& sample : samples) sample.value = 0;
   LogColumn column = pipe;
   column.quantity = "current";
-  EXPECT_TRUE(oddities_of(column, samples).empty());
+  EXPECT_TRUE(oddities_of(column, samples, units::System::metric).empty());
   column.quantity = "set-point";
-  EXPECT_TRUE(oddities_of(column, samples).empty());
+  EXPECT_TRUE(oddities_of(column, samples, units::System::metric).empty());
 }
 
 TEST(Oddities, AGapIsAGapAndOnlyOnce) {

@@ -72,6 +72,7 @@ class SequenceJudge {
       if (kept(i) && kept(i - 1) && time(i) < time(i - 1)) back.push_back(i);
     }
     if (back.size() <= most_judged) {
+      earlier_.clear();
       for (const std::size_t i : back) judge_back(i);
     } else {
       add(Oddity::Kind::clock_jump, back.front() - 1, back.front(), static_cast<std::int64_t>(back.size()),
@@ -83,6 +84,7 @@ class SequenceJudge {
   /// A stretch with a clock that lost its time, and found it again: 2000-01-01 after a flat battery.
   void leave_out_wrong_clocks() {
     const std::int64_t far = std::max(day_ms, 50 * step_ms_);
+    for (std::size_t i = 1; i < order_.size(); ++i) last_back_ = time(i) < time(i - 1) ? i : last_back_;
     std::size_t looks = 0;
     for (std::size_t i = 1; i < order_.size(); ++i) {
       const std::int64_t leap = time(i) - time(i - 1);
@@ -102,6 +104,7 @@ class SequenceJudge {
   std::size_t end_of_island(std::size_t begin, bool back) const {
     const std::int64_t before = time(begin - 1), first = time(0);
     for (std::size_t i = begin; i < order_.size(); ++i) {
+      if (!back && i > last_back_ && time(i) >= time(begin)) return 0;  // times only rise from here on
       const std::int64_t passed = static_cast<std::int64_t>(i - begin + 1) * step_ms_;
       const bool came_back =
           back ? time(i) > before
@@ -112,16 +115,28 @@ class SequenceJudge {
     return 0;
   }
 
+  /// Rows before `i` into earlier_, by time: those that are new are merged in, which touches only what they
+  /// overlap, so that a long log with few steps back stays quick.
+  void gather_earlier(std::size_t i) {
+    const auto by_time = [this](std::size_t row) { return at_[row]; };
+    const auto old = static_cast<std::ptrdiff_t>(earlier_.size());
+    earlier_.insert(earlier_.end(), order_.begin() + old, order_.begin() + static_cast<std::ptrdiff_t>(i));
+    const auto middle = earlier_.begin() + old;
+    if (!std::is_sorted(middle, earlier_.end(), [&](auto a, auto b) { return at_[a] < at_[b]; }))
+      std::ranges::stable_sort(middle, earlier_.end(), {}, by_time);
+    const auto first = std::ranges::upper_bound(earlier_.begin(), middle, at_[*middle], {}, by_time);
+    std::ranges::inplace_merge(first, middle, earlier_.end(), {}, by_time);
+  }
+
   /// Rows from `i` on go over time that has been logged already.
   void judge_back(std::size_t i) {
-    std::vector<std::size_t> earlier(order_.begin(), order_.begin() + static_cast<std::ptrdiff_t>(i));
-    std::ranges::sort(earlier, {}, [this](std::size_t row) { return at_[row]; });
+    gather_earlier(i);
     std::size_t same = 0, late = 0, over = 0;
     for (std::size_t k = i; k < order_.size() && time(k) <= time(i - 1); ++k) {
       if (k > i && time(k) < time(k - 1)) break;
       ++over;
-      same += is_there(earlier, order_[k]) ? 1 : 0;
-      late += fills_a_hole(earlier, time(k)) ? 1 : 0;
+      same += is_there(order_[k]) ? 1 : 0;
+      late += fills_a_hole(time(k)) ? 1 : 0;
     }
     if (same * 2 > over || late == over) return;  // sent twice, or sent late: the sorting sees to both
     const std::int64_t back = time(i - 1) + step_ms_ - time(i);
@@ -137,9 +152,10 @@ class SequenceJudge {
     for (std::size_t k = i; k < i + over; ++k) jumped_[order_[k]] = true;
   }
 
-  bool is_there(const std::vector<std::size_t>& earlier, std::size_t row) const {
-    const auto at = std::ranges::lower_bound(earlier, at_[row], {}, [this](std::size_t r) { return at_[r]; });
-    return at != earlier.end() && at_[*at] == at_[row] && same_values(*at, row);
+  bool is_there(std::size_t row) const {
+    const auto at =
+        std::ranges::lower_bound(earlier_, at_[row], {}, [this](std::size_t r) { return at_[r]; });
+    return at != earlier_.end() && at_[*at] == at_[row] && same_values(*at, row);
   }
 
   bool same_values(std::size_t a, std::size_t b) const {
@@ -148,9 +164,10 @@ class SequenceJudge {
     });
   }
 
-  bool fills_a_hole(const std::vector<std::size_t>& earlier, std::int64_t at_ms) const {
-    const auto after = std::ranges::upper_bound(earlier, at_ms, {}, [this](std::size_t r) { return at_[r]; });
-    if (after == earlier.begin() || after == earlier.end()) return true;
+  bool fills_a_hole(std::int64_t at_ms) const {
+    const auto after =
+        std::ranges::upper_bound(earlier_, at_ms, {}, [this](std::size_t r) { return at_[r]; });
+    if (after == earlier_.begin() || after == earlier_.end()) return true;
     return at_[*after] - at_[*(after - 1)] >= step_ms_ * 3 / 2 && at_[*(after - 1)] != at_ms;
   }
 
@@ -245,10 +262,11 @@ class SequenceJudge {
   const LogTable& table_;
   const std::vector<std::int64_t>& at_;
   bool claims_fixed_;
-  std::vector<std::size_t> order_;  // rows as they follow each other in time
+  std::vector<std::size_t> order_;    // rows as they follow each other in time
+  std::vector<std::size_t> earlier_;  // those before the step back that is judged, by time
   std::vector<bool> jumped_;
   std::int64_t step_ms_ = 0;
-  std::size_t leaps_judged_ = 0;
+  std::size_t leaps_judged_ = 0, last_back_ = 0;  // row of the last step back
   Sequence result_;
 };
 

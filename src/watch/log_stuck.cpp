@@ -65,28 +65,44 @@ double longest_by_neighbours(std::span<const store::Sample> samples, const Run& 
   return 1 + std::log(static_cast<double>(samples.size()) / false_alarms) / -std::log(high);
 }
 
-/// Twice what the longest stretches of most other days (of a short log, quarters) come to: a level that turns
-/// slowly twice a day stands still as long every day.
-double longest_elsewhere(std::span<const store::Sample> samples, const std::vector<Run>& runs,
-                         const Run& run) {
-  constexpr std::int64_t day_ms = 86'400'000, least_parts = 4;
-  const std::int64_t begin_ms = samples.front().at_ms, span_ms = samples.back().at_ms - begin_ms + 1;
-  const std::int64_t parts = std::max(least_parts, span_ms / day_ms);
-  const auto part_of = [&](std::size_t i) {
-    return static_cast<std::size_t>(static_cast<double>(samples[i].at_ms - begin_ms) /
-                                    static_cast<double>(span_ms) * static_cast<double>(parts));
-  };
-  std::vector<double> longest(static_cast<std::size_t>(parts) + 1, 0);
-  for (const Run& other : runs) {
-    double& part = longest[part_of(other.begin)];
-    part = std::max(part, static_cast<double>(other.length()));
+/// The longest stretch of each day (of a short log, of each quarter).
+class LongestByDay {
+ public:
+  LongestByDay(std::span<const store::Sample> samples, const std::vector<Run>& runs)
+      : samples_(samples),
+        begin_ms_(samples.front().at_ms),
+        span_ms_(samples.back().at_ms - begin_ms_ + 1),
+        parts_(std::max(least_parts, span_ms_ / day_ms)),
+        longest_(static_cast<std::size_t>(parts_) + 1, 0) {
+    for (const Run& run : runs) {
+      double& part = longest_[part_of(run.begin)];
+      part = std::max(part, static_cast<double>(run.length()));
+    }
   }
-  for (std::size_t part = part_of(run.begin); part <= part_of(run.end - 1); ++part) longest[part] = 0;
-  std::erase(longest, 0.0);
-  if (longest.empty()) return static_cast<double>(samples.size());
-  std::ranges::sort(longest);
-  return 2 * longest[longest.size() * 3 / 4];
-}
+
+  /// Twice what the longest stretches of most other days come to: a level that turns slowly twice a day
+  /// stands still as long every day.
+  double elsewhere(const Run& run) const {
+    std::vector<double> others = longest_;
+    for (std::size_t part = part_of(run.begin); part <= part_of(run.end - 1); ++part) others[part] = 0;
+    std::erase(others, 0.0);
+    if (others.empty()) return static_cast<double>(samples_.size());
+    const auto upper = others.begin() + static_cast<std::ptrdiff_t>(others.size() * 3 / 4);
+    std::ranges::nth_element(others, upper);
+    return 2 * *upper;
+  }
+
+ private:
+  static constexpr std::int64_t day_ms = 86'400'000, least_parts = 4;
+  std::size_t part_of(std::size_t i) const {
+    return static_cast<std::size_t>(static_cast<double>(samples_[i].at_ms - begin_ms_) /
+                                    static_cast<double>(span_ms_) * static_cast<double>(parts_));
+  }
+
+  std::span<const store::Sample> samples_;
+  std::int64_t begin_ms_, span_ms_, parts_;
+  std::vector<double> longest_;
+};
 
 }  // namespace
 
@@ -101,12 +117,14 @@ std::vector<StuckRun> stuck_runs(std::span<const store::Sample> samples) {
   if (runs.size() < enough_runs) return {};
   const double by_tail = longest_by_tail(runs);
   const double step_ms = static_cast<double>(span_ms) / static_cast<double>(samples.size() - 1);
+  const LongestByDay by_day(samples, runs);
   std::vector<StuckRun> stuck;
   for (const Run& run : runs) {
     const auto length = static_cast<double>(run.length());
     if (length <= margin * by_tail) continue;
-    const double longest = margin * std::max({by_tail, longest_by_neighbours(samples, run),
-                                              longest_elsewhere(samples, runs, run)});
+    double longest = margin * std::max(by_tail, longest_by_neighbours(samples, run));
+    if (length <= longest) continue;
+    longest = std::max(longest, margin * by_day.elsewhere(run));
     if (length > longest) stuck.push_back({run.begin, run.end, std::llround(longest * step_ms), false});
   }
   return stuck;
