@@ -23,6 +23,7 @@ export interface Filled {
 }
 
 const judgeAfterMs = 300;
+const lateMs = 12 * 3600 * 1000;
 
 export class Visit {
   readonly page: Remembered<Schemas['CircuitPage']>;
@@ -91,6 +92,18 @@ export class Visit {
 
   body(): Schemas['Readings'] {
     return { readings: this.filled().map((each) => each.cells), at: rfc3339(new Date()) };
+  }
+
+  /** What is typed, and what came on record today and is not measured again. */
+  lately(): Schemas['Readings'] {
+    const typed = this.body();
+    const keys = new Set(this.filled().map((each) => each.key));
+    const since = Date.now() - lateMs;
+    const recent = this.asks
+      .filter((ask) => ask.last && !keys.has(askKey(ask)) && new Date(ask.last.at).getTime() > since)
+      .flatMap((ask) => ask.last?.readings.filter((each) => answers(ask, each.reading)) ?? [])
+      .map((each) => each.reading);
+    return { ...typed, readings: [...typed.readings, ...recent] };
   }
 
   judgeSoon(): void {

@@ -1,0 +1,106 @@
+// Bad network: what is typed stays, goes out once, and says where it is.
+import { book, expect, test } from './program';
+import { entries, introduce, keep, keepNote, openCircuit, type } from './steps';
+
+test('a visit without connection, with the page closed and opened in between', async ({
+  page,
+  served,
+  context,
+}) => {
+  await page.goto(`${served.address}/j/clinic/circuits`);
+  await expect(page.locator('[data-ahead="true"]')).toBeVisible();
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await expect.poll(() => page.evaluate(() => navigator.serviceWorker.controller !== null)).toBe(true);
+  await context.setOffline(true);
+
+  await openCircuit(page, served.address, 'clinic', 'C01');
+  await expect(page.getByText('No connection. What you see is from')).toBeVisible();
+  const here = await type(page, 'insulation-resistance', 'on-receipt', '1450');
+  await expect(here.getByText('judged when the connection is back')).toBeVisible();
+  await page.reload();
+  await expect(here.locator('input.value')).toHaveValue('1450');
+  await keep(page);
+  await expect(entries(page, 'kept')).toContainText('no connection');
+  await page.close();
+
+  const later = await context.newPage();
+  await openCircuit(later, served.address, 'clinic', 'C01');
+  await expect(entries(later, 'kept')).toHaveCount(1);
+  expect(await book(served.address, 'clinic')).toHaveLength(0);
+  await context.setOffline(false);
+  await expect(entries(later, 'on-record')).toContainText('On record no. 1');
+  expect(await book(served.address, 'clinic')).toHaveLength(1);
+});
+
+test('a refused entry says why, is mended in its field and goes on record', async ({ page, served }) => {
+  await openCircuit(page, served.address, 'clinic', 'C01');
+  await page.route('**/judge', (route) => route.abort());
+  await type(page, 'insulation-resistance', 'on-receipt', '14,5,0');
+  await keep(page);
+  const refused = entries(page, 'refused');
+  await expect(refused).toContainText('value');
+  await page.unroute('**/judge');
+  await refused.getByRole('button', { name: 'Mend' }).click();
+  await expect(refused).toHaveCount(0);
+  await type(page, 'insulation-resistance', 'on-receipt', '1450');
+  await keep(page);
+  await expect(entries(page, 'on-record')).toHaveCount(1);
+  expect(await book(served.address, 'clinic')).toHaveLength(1);
+});
+
+/** A generator with a seed, so that a failure can be repeated. */
+function chance(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+}
+
+test('no double and no lost record over a network cut at random, two tabs and a killed server', async ({
+  page,
+  served,
+  context,
+}) => {
+  test.setTimeout(600_000);
+  const made = 56;
+  const random = chance(20261130);
+  const cuts = { before: 0, after: 0, through: 0 };
+  await context.route(
+    (url) => url.pathname.endsWith('/records') || url.pathname === '/api/files',
+    async (route) => {
+      if (route.request().method() !== 'POST') return route.continue();
+      const draw = random();
+      if (draw < 0.2) {
+        ++cuts.before;
+        return route.abort('connectionreset');
+      }
+      if (draw < 0.4) {
+        ++cuts.after;
+        await route.fetch().catch(() => undefined); // the server gets it, the phone never hears of it
+        return route.abort('connectionreset');
+      }
+      ++cuts.through;
+      return route.continue().catch(() => undefined);
+    },
+  );
+  await openCircuit(page, served.address, 'clinic', 'C01');
+  await introduce(page);
+  const other = await context.newPage();
+  await openCircuit(other, served.address, 'clinic', 'C01');
+  for (let i = 0; i < made; ++i) {
+    await keepNote(i % 2 ? other : page, `entry ${i}`);
+    if (i === 20) await served.again();
+    if (i === 35) {
+      await page.reload();
+      await openCircuit(page, served.address, 'clinic', 'C01');
+    }
+  }
+  await other.close();
+  await expect(entries(page, 'on-record')).toHaveCount(made, { timeout: 400_000 });
+  const notes = (await book(served.address, 'clinic')).map((record) => record.summary);
+  const numbers = notes.map((note) => Number(/entry (\d+)/.exec(note)?.[1])).sort((a, b) => a - b);
+  expect(numbers).toEqual(Array.from({ length: made }, (_, i) => i));
+  expect(cuts.before).toBeGreaterThan(5);
+  expect(cuts.after).toBeGreaterThan(5);
+});
