@@ -123,6 +123,7 @@ bool fit_rounds(Fitting& fitting) {
     if (samples_in(fitting) < least_samples) return false;
     FitTask task = task_of(fitting);
     task.start = start;
+    task.rough = round + 1 < rounds;
     fitting.result = fit(task);
     start = fitting.result.at;
     const Residuals left = residuals(fitting.design, fitting.gridded.grid, fitting.stretches, state_of(start),

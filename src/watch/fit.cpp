@@ -148,8 +148,8 @@ FitResult fit(const FitTask& task) {
   ceres::Solver::Options options;
   options.linear_solver_type = ceres::DENSE_NORMAL_CHOLESKY;
   options.max_num_iterations = 40;
-  options.function_tolerance = 1e-8;
-  options.parameter_tolerance = 1e-7;
+  options.function_tolerance = task.rough ? 1e-5 : 1e-8;
+  options.parameter_tolerance = task.rough ? 1e-4 : 1e-7;
   options.num_threads = 1;
   options.logging_type = ceres::SILENT;
   ceres::Solver::Summary summary;
@@ -158,7 +158,7 @@ FitResult fit(const FitTask& task) {
   result.converged = summary.IsSolutionUsable() && summary.termination_type == ceres::CONVERGENCE;
   result.said = summary.message;
   result.residuals = task.residuals(x);
-  add_covariances(task, result);
+  if (!task.rough) add_covariances(task, result);
   return result;
 }
 

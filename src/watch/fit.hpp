@@ -23,6 +23,7 @@ struct FitTask {
   double bend = 2;         // residual from which it counts by its size rather than its square
   std::size_t block = 30;  // residuals that hang together: of the bootstrap's blocks
   std::uint64_t seed = 1;
+  bool rough = false;  // on the way to another: coarser, and without covariances
 };
 
 struct FitResult {

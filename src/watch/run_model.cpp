@@ -132,6 +132,7 @@ class Stepper {
                               design.capacity_j_per_m_k() / design.film_w_per_m_k;
     lag_s_ = design.sensor_lag_s + film_lag_s;
     keep_frac_ = lag_s_ > 0 ? std::exp(-piece_s_ / lag_s_) : 0;
+    water_keeps_frac_ = std::exp(-g0_ / capacity_ * piece_s_);
   }
 
   Shells steady(double wall_c, double air_c) const {
@@ -151,12 +152,7 @@ class Stepper {
   };
   Water standing(Water now, double on_frac, double air_c) const {
     for (int i = 0; i < pieces_; ++i) {
-      const double output = on_frac * state_.cable_frac * design_.output_at(now.mean_c);
-      const double wall_guess = now.mean_c;
-      const double d = wall_guess - air_c;
-      const double extra = (state_.conductance_frac * design_.conductance_at(d) - steady_) * d;
-      const double lost = g0_ * (wall_guess - now.shells.inner_c) + extra;
-      const double rise = rise_k_m_per_w_ * (output - lost);
+      const auto [output, extra, rise] = at_wall(now, on_frac, air_c);
       now = couple(now, output - extra, rise, air_c);
       const double target = now.mean_c + rise + state_.rise_frac * design_.sensor_k_per_w_per_m * output;
       now.reading_c = target + (now.reading_c - target) * keep_frac_;
@@ -178,6 +174,22 @@ class Stepper {
  private:
   static constexpr double longest_s = 120;
 
+  struct AtWall {
+    double output = 0, extra = 0, rise_k = 0;
+  };
+  /// Output and loss go by the wall, which they raise over the water's mean: twice around is enough, each
+  /// round leaves a twentieth of the error.
+  AtWall at_wall(const Water& now, double on_frac, double air_c) const {
+    AtWall at;
+    for (int round = 0; round < 2; ++round) {
+      const double wall_c = now.mean_c + at.rise_k, d = wall_c - air_c;
+      at.output = on_frac * state_.cable_frac * design_.output_at(wall_c);
+      at.extra = (state_.conductance_frac * design_.conductance_at(d) - steady_) * d;
+      at.rise_k = rise_k_m_per_w_ * (at.output - g0_ * (wall_c - now.shells.inner_c) - at.extra);
+    }
+    return at;
+  }
+
   /// Backward Euler of the two masses.
   Shells settle(Shells now, double wall_c, double air_c) const {
     const double a = design_.ladder.inner_j_per_m_k / piece_s_, b = design_.ladder.outer_j_per_m_k / piece_s_;
@@ -191,10 +203,9 @@ class Stepper {
   Water couple(Water now, double source, double rise, double air_c) const {
     const Shells half = settle(now.shells, now.mean_c + rise, air_c);
     const double shell_c = 0.5 * (now.shells.inner_c + half.inner_c);
-    const double rate = g0_ / capacity_;
     const double level = shell_c - rise + source / g0_;
     Water next = now;
-    next.mean_c = level + (now.mean_c - level) * std::exp(-rate * piece_s_);
+    next.mean_c = level + (now.mean_c - level) * water_keeps_frac_;
     next.shells = settle(now.shells, 0.5 * (now.mean_c + next.mean_c) + rise, air_c);
     return next;
   }
@@ -203,7 +214,7 @@ class Stepper {
   const RunState& state_;
   int pieces_;
   double piece_s_ = 0, g0_ = 0, g1_ = 0, g2_ = 0, steady_ = 0, capacity_ = 0;
-  double rise_k_m_per_w_ = 0, lag_s_ = 0, keep_frac_ = 0;
+  double rise_k_m_per_w_ = 0, lag_s_ = 0, keep_frac_ = 0, water_keeps_frac_ = 0;
 };
 
 /// Insulation before every step, driven by what was read: what a stretch starts from.
