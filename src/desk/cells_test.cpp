@@ -65,8 +65,8 @@ TEST_P(EveryExample, EveryCellSetToWhatItShowsLeavesTheBytes) {
     for (const Row& row : table.rows)
       for (const auto& [column, text] : row.cells)
         changes.push_back(SetCell{table.name, row.id, column, text, text});
-  EXPECT_GT(changes.size(), 50U);
-  EXPECT_EQ(made(before, changes), before);
+  EXPECT_GT(changes.size(), 30U);
+  EXPECT_TRUE(made(before, changes) == before);
 }
 
 /// Other text first, so that writing is not skipped; then what stood there.
@@ -79,9 +79,11 @@ TEST_P(EveryExample, EveryCellChangedAndChangedBackLeavesTheJob) {
     for (const auto& [column, text] : row.cells) {
       const Column& of = *std::ranges::find(table.columns, column, &Column::key);
       const bool number = of.kind == "number" || of.kind == "integer" || of.measures == "number";
-      const std::string other = number ? "7" : of.kind == "flag" ? (text == "yes" ? "no" : "yes") : "x, y";
+      const std::string other = number              ? "7"
+                                : of.kind == "flag" ? (text == "yes" || text == "true" ? "no" : "yes")
+                                                    : "x, y";
       const JobText between = made(before, {SetCell{table.name, row.id, column, other}});
-      EXPECT_NE(between, before) << table.name << " " << column;
+      EXPECT_TRUE(between != before) << table.name << " " << column;
       const std::string id = column == "id" ? other : row.id;
       EXPECT_EQ(job_of(made(between, {SetCell{table.name, id, column, text}})), job)
           << table.name << " " << column;
@@ -199,7 +201,7 @@ TEST(Add, PutsARowOfATableBehindAnother) {
       made(clinic, {AddRow{"outlets",
                            {{"id", "X"}, {"node", "B1"}, {"fixture", "lavatory"}, {"room", "Hall, left"}},
                            tables_of(clinic).at(25).rows[0].id}});
-  EXPECT_THAT(text.at("outlets.csv"), HasSubstr("\nX,B1,lavatory,,,\"Hall, left\","));
+  EXPECT_THAT(text.at("outlets.csv"), HasSubstr(",no,\nX,B1,lavatory,,\"Hall, left\",,,,,,\nO-02,"));
   EXPECT_EQ(made(text, {RemoveRow{"outlets", "X"}}), clinic);
 }
 
@@ -218,7 +220,7 @@ TEST(Add, RefusesAnIdThatIsThere) {
 TEST(Add, MakesCircuitsWhereThereIsNoFile) {
   JobText clinic = example("clinic");
   const JobText text = made(clinic, {AddRow{"circuits", {{"id", "C1"}, {"runs", "R-03; R-04"}}}});
-  EXPECT_EQ(text.at("circuits.csv"), "id,runs\nC1,\"R-03; R-04\"\n");
+  EXPECT_EQ(text.at("circuits.csv"), "id,runs\nC1,R-03; R-04\n");
   job_of(text);
 }
 

@@ -8,10 +8,10 @@ namespace {
 
 bool blank(char c) { return c == ' ' || c == '\t'; }
 
-bool needs_quotes(std::string_view text) {
+bool needs_quotes(std::string_view text, char separator) {
   if (text.empty()) return false;
-  return text.find_first_of(",;\t\"\r\n") != std::string_view::npos || blank(text.front()) ||
-         blank(text.back()) || text.front() == '#';
+  return text.find_first_of("\"\r\n") != std::string_view::npos || text.contains(separator) ||
+         blank(text.front()) || blank(text.back()) || text.front() == '#';
 }
 
 std::string quoted(std::string_view text) {
@@ -25,8 +25,8 @@ std::string quoted(std::string_view text) {
 }
 
 /// A cell as it is written: in quotes when it must be or was.
-std::string written(std::string_view text, bool was_quoted) {
-  return was_quoted || needs_quotes(text) ? quoted(text) : std::string(text);
+std::string written(std::string_view text, bool was_quoted, char separator) {
+  return was_quoted || needs_quotes(text, separator) ? quoted(text) : std::string(text);
 }
 
 std::string first_newline(std::string_view text) {
@@ -117,7 +117,7 @@ void CsvSheet::put(Line& line, std::size_t column, const std::string& text) {
   widen(line, column + 1);
   Cell& cell = line.cells[column];
   if (cell.text == text) return;
-  cell.raw = written(text, cell.raw.starts_with('"'));
+  cell.raw = written(text, cell.raw.starts_with('"'), separator_);
   cell.text = text;
   // A line of one empty cell would read as a blank line.
   if (line.cells.size() == 1 && text.empty()) cell.raw = "\"\"";

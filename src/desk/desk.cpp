@@ -76,9 +76,11 @@ struct Desk::Inside {
   void tell();
   job::Result<bool> take_in();
   job::Result<JobText> load_still() const;
-  /// Makes `next` what stands: on the disk first. False when another program wrote in between.
+  /// Puts `next` on the disk; the folder must be held. False when another program wrote in between.
   std::expected<bool, Refused> save_over(const Shared& before, const Shared& next);
-  std::expected<Shared, Refused> edit_once(const Edit& edit, bool& again);
+  /// Holds the folder while it saves or, `throughout`, from the beginning, so that no other desk can be
+  /// first.
+  std::expected<Shared, Refused> edit_once(const Edit& edit, bool throughout, bool& again);
   std::expected<Shared, Refused> step(const std::string& by, bool back);
 };
 
@@ -132,7 +134,6 @@ job::Result<bool> Desk::Inside::take_in() {
 }
 
 std::expected<bool, Refused> Desk::Inside::save_over(const Shared& before, const Shared& next) {
-  const FolderLock hold(folder);
   if (!disk.as_remembered(folder)) {
     const auto there = load(folder);
     if (!there) return std::unexpected(Refused{there.error(), {}});
@@ -144,7 +145,9 @@ std::expected<bool, Refused> Desk::Inside::save_over(const Shared& before, const
   return true;
 }
 
-std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool& again) {
+std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool throughout, bool& again) {
+  std::optional<FolderLock> hold;
+  if (throughout) hold.emplace(folder);
   if (auto taken = take_in(); !taken) return std::unexpected(Refused{taken.error(), {}});
   const Shared before = stand();
   auto text = apply(before->text, edit.changes);
@@ -152,6 +155,7 @@ std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool& a
   if (*text == before->text) return before;
   const Shared next = snapshot(before->revision + 1, std::move(*text), folder, options);
   if (worse(*next, *before)) return std::unexpected(Refused{next->problems, {}});
+  if (!hold) hold.emplace(folder);
   const auto saved = save_over(before, next);
   if (!saved) return std::unexpected(saved.error());
   again = !*saved;
@@ -179,6 +183,7 @@ std::expected<Shared, Refused> Desk::Inside::step(const std::string& by, bool ba
         refused({"", 0, 0, back ? "undo" : "redo",
                  back ? "there is nothing to take back" : "there is nothing to do again", ""}));
   const Step step{(back ? "undo: " : "redo: ") + next_step->label, by};
+  const FolderLock hold(folder);
   JobText text = back ? history.undone(before->text) : history.redone(before->text);
   const Shared next = snapshot(before->revision + 1, std::move(text), folder, options);
   const auto saved = save_over(before, next);
@@ -216,7 +221,7 @@ std::expected<Shared, Refused> Desk::edit(const Edit& edit) {
     const std::lock_guard lock(inside_->editing);
     for (int tries = 0; tries < most_tries; ++tries) {
       bool again = false;
-      auto next = inside_->edit_once(edit, again);
+      auto next = inside_->edit_once(edit, tries > 0, again);
       if (!again) return next;
     }
     return std::unexpected(
