@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
+#include <stdexcept>
 
 #include "store/archive_layout.hpp"
 
@@ -19,15 +20,20 @@ Json json_of(const ArchiveBook& book) {
           {"series", book.series},   {"samples", book.samples}};
 }
 
+/// A fraction, or what no integer holds, must not be converted.
+std::int64_t count_of(const Json& json, const char* key) {
+  const Json& value = json.at(key);
+  if (!value.is_number_integer()) throw std::invalid_argument(fmt::format("{} is no whole number", key));
+  return value.get<std::int64_t>();
+}
+
 ArchiveBook book_of(const Json& json) {
-  return {json.at("job").get<std::string>(), json.at("records").get<std::int64_t>(),
-          json.at("head_hash").get<std::string>(), json.at("series").get<std::int64_t>(),
-          json.at("samples").get<std::int64_t>()};
+  return {json.at("job").get<std::string>(), count_of(json, "records"),
+          json.at("head_hash").get<std::string>(), count_of(json, "series"), count_of(json, "samples")};
 }
 
 ArchiveEntry entry_of(const Json& json) {
-  return {json.at("path").get<std::string>(), json.at("bytes").get<std::int64_t>(),
-          json.at("sha256").get<std::string>()};
+  return {json.at("path").get<std::string>(), count_of(json, "bytes"), json.at("sha256").get<std::string>()};
 }
 
 /// Deeper than a manifest goes is an attempt on the stack.
@@ -71,7 +77,7 @@ std::expected<Manifest, std::string> read_manifest(std::string_view text) {
       return std::unexpected(fmt::format("it has layout {}, and this program reads layout {}",
                                          json.at("version").dump(), archive_version));
     return manifest_of(json);
-  } catch (const Json::exception& wrong) {
+  } catch (const std::exception& wrong) {  // Json::exception, std::invalid_argument
     return std::unexpected(fmt::format("manifest.json is not as it should be ({})", wrong.what()));
   }
 }

@@ -285,7 +285,8 @@ TEST_F(HostileArchive, MissingOrWrongManifest) {
   EXPECT_THAT(changed("\"firstdraw-archive\"", "\"another\""), HasSubstr("another format"));
   EXPECT_THAT(changed("\"records\": 5", "\"records\": 6"), HasSubstr("not what the manifest says"));
   EXPECT_THAT(changed("\"records\": 5", "\"records\": \"5\""), HasSubstr("manifest.json"));
-  EXPECT_THAT(changed("\"records\": 5", "\"records\": 1e99"), HasSubstr("manifest"));
+  EXPECT_THAT(changed("\"records\": 5", "\"records\": 1e99"), HasSubstr("records is no whole number"));
+  EXPECT_THAT(changed("\"records\": 5", "\"records\": 5.5"), HasSubstr("records is no whole number"));
   EXPECT_THAT(changed("\"samples\": 5", "\"samples\": 4"), HasSubstr("not what the manifest says"));
 }
 
