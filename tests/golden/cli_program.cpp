@@ -103,4 +103,25 @@ void write_file(const std::string& path, const std::string& text) {
   std::ofstream(path, std::ios::binary) << text;
 }
 
+std::string validate_file(const std::string& path, const std::string& schema) {
+  constexpr int holds = 0, problems = 2;  // of plan_validate.py
+  const Folder folder;
+  const std::string said = folder.path("said");
+  const std::string command = "/usr/bin/python3 '" + places::sources() + "/tests/golden/plan_validate.py' '" +
+                              places::sources() + "/schemas' '" + path + "' " + schema + " >'" + said +
+                              "' 2>&1";
+  const int status = std::system(command.c_str());
+  const int code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+  if (code != holds && code != problems)
+    throw std::runtime_error("plan_validate.py does not run: " + read_file(said));
+  return code == holds ? "" : read_file(said);
+}
+
+std::string validate_text(const std::string& text, const std::string& schema) {
+  const Folder folder;
+  const std::string path = folder.path("document.json");
+  write_file(path, text);
+  return validate_file(path, schema);
+}
+
 }  // namespace firstdraw::golden

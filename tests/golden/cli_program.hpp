@@ -40,4 +40,9 @@ class Folder {
 std::string read_file(const std::string& path);
 void write_file(const std::string& path, const std::string& text);
 
+/// What schemas/`schema`.schema.json has to say about a document, by Debian's python3-jsonschema; empty:
+/// nothing. Throws when it could not be asked.
+std::string validate_file(const std::string& path, const std::string& schema);
+std::string validate_text(const std::string& text, const std::string& schema);
+
 }  // namespace firstdraw::golden

@@ -30,16 +30,6 @@ std::vector<std::string> asked(const std::vector<std::string>& more) {
   return words;
 }
 
-/// What a schema has to say, through Debian's python3-jsonschema; 0: nothing.
-int validate(const std::string& file, const std::string& schema = "forecast") {
-  const std::string script =
-      "import json, sys, jsonschema\n"
-      "jsonschema.validate(json.load(open(sys.argv[2])), json.load(open(sys.argv[1])))";
-  const std::string command = "/usr/bin/python3 -c '" + script + "' " + places::sources() + "/schemas/" +
-                              schema + ".schema.json " + file + " 2>/dev/null";
-  return WEXITSTATUS(std::system(command.c_str()));
-}
-
 TEST(CliSimulate, JsonKeepsItsSchema) {
   const Folder folder;
   const Ran ran = firstdraw(asked({"--ensemble", "2", "--fault", "wet-insulation:R-04=3", "--json"}));
@@ -47,13 +37,13 @@ TEST(CliSimulate, JsonKeepsItsSchema) {
   EXPECT_THAT(ran.err, IsEmpty());
   const std::string good = folder.path("good.json"), spoilt = folder.path("spoilt.json");
   write_file(good, ran.out);
-  EXPECT_EQ(validate(good), 0);
+  EXPECT_EQ(validate_file(good, "forecast"), "");
   Json answer = Json::parse(ran.out);
   ASSERT_FALSE(answer.at("taps").empty());
   EXPECT_EQ(answer.at("members"), 2);
   answer.at("taps")[0].erase("hot_in_10_s_frac");
   write_file(spoilt, answer.dump());
-  EXPECT_NE(validate(spoilt), 0) << "a schema that takes anything says nothing";
+  EXPECT_NE(validate_file(spoilt, "forecast"), "") << "a schema that takes anything says nothing";
 }
 
 TEST(CliReplay, JsonKeepsItsSchema) {
@@ -64,12 +54,12 @@ TEST(CliReplay, JsonKeepsItsSchema) {
   EXPECT_EQ(ran.code, 0) << ran.err;
   const std::string good = folder.path("good.json"), spoilt = folder.path("spoilt.json");
   write_file(good, ran.out);
-  EXPECT_EQ(validate(good, "replay"), 0);
+  EXPECT_EQ(validate_file(good, "replay"), "");
   Json answer = Json::parse(ran.out);
   ASSERT_FALSE(answer.empty());
   answer.erase(answer.begin());
   write_file(spoilt, answer.dump());
-  EXPECT_NE(validate(spoilt, "replay"), 0) << "a schema that takes anything says nothing";
+  EXPECT_NE(validate_file(spoilt, "replay"), "") << "a schema that takes anything says nothing";
 }
 
 TEST(CliReplay, AMissingLogIsNamedWithItsPath) {
@@ -143,7 +133,7 @@ TEST(CliSimulate, CtrlCKeepsWhatIsDone) {
   const int status = std::system(command.c_str());
   EXPECT_EQ(WEXITSTATUS(status), 130);
   write_file(folder.path("answer.json"), read_file(folder.path("out")));
-  EXPECT_EQ(validate(folder.path("answer.json")), 0) << "complete JSON of a partial answer";
+  EXPECT_EQ(validate_file(folder.path("answer.json"), "forecast"), "") << "complete JSON of a partial answer";
   EXPECT_TRUE(Json::parse(read_file(folder.path("out"))).at("stopped").get<bool>());
   EXPECT_TRUE(std::filesystem::exists(folder.path("tables/series.csv")));
 }

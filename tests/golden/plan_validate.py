@@ -1,5 +1,5 @@
 # Checks JSON against a schema of schemas/ and the schema itself: plan_validate.py SCHEMAS FILE [NAME]; NAME is
-# plan unless another is given.
+# plan unless another is given. Ends with 0, or with 2 and what is wrong.
 import json
 import pathlib
 import sys
@@ -16,4 +16,4 @@ validator = jsonschema.Draft202012Validator(schema, resolver=resolver)
 problems = list(validator.iter_errors(json.loads(answer.read_text(encoding="utf-8"))))
 for problem in problems[:20]:
     print("/".join(map(str, problem.absolute_path)), problem.message)
-sys.exit(1 if problems else 0)
+sys.exit(2 if problems else 0)
