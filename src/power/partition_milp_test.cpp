@@ -5,6 +5,7 @@
 #include <fmt/ranges.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
@@ -54,12 +55,12 @@ struct Solved {
   double cost = 0, bound = 0, seconds = 0;
 };
 
-/// `formulation`: the script. Reads cost, bound and seconds of each line; what follows is for people.
-std::vector<Solved> solved_by_highs(const std::vector<Problem>& problems, const std::string& formulation) {
-  const auto file =
-      std::filesystem::path(places::build()) /
-      (formulation + "_" + ::testing::UnitTest::GetInstance()->current_test_info()->name() + ".json");
-  std::ofstream(file) << json_list(problems);
+/// `formulation`: the script. Reads cost, bound and seconds of its line; what follows is for people.
+std::vector<Solved> solved_by_highs(const Problem& problem, const std::string& formulation) {
+  std::string name = ::testing::UnitTest::GetInstance()->current_test_info()->name();
+  std::ranges::replace(name, '/', '_');
+  const auto file = std::filesystem::path(places::build()) / (formulation + "_" + name + ".json");
+  std::ofstream(file) << "[" << json(problem) << "]";
   const std::string command =
       fmt::format("node {}/tests/npm/{}.mjs {}", places::sources(), formulation, file.string());
   const std::unique_ptr<FILE, int (*)(FILE*)> pipe(popen(command.c_str(), "r"),
@@ -71,52 +72,54 @@ std::vector<Solved> solved_by_highs(const std::vector<Problem>& problems, const 
   return all;
 }
 
-void expect_the_same_optimum(const std::vector<Problem>& problems, const std::string& formulation) {
-  const std::vector<Solved> solved = solved_by_highs(problems, formulation);
-  ASSERT_EQ(solved.size(), problems.size()) << "scripts/setup installs node and highs";
-  for (std::size_t i = 0; i < problems.size(); ++i) {
-    const Partition best = divide(problems[i]);
-    ASSERT_TRUE(best.possible && best.exact);
-    for (const Circuit& circuit : best.circuits) ASSERT_FALSE(circuit.over_length);
-    EXPECT_NEAR(best.cost.total(), solved[i].cost, 1e-3) << "problem " << i;
-    EXPECT_NEAR(best.cost.total(), solved[i].bound, 1e-3) << "problem " << i;
-    if (std::getenv("FIRSTDRAW_SHOW"))
-      fmt::print("{} edges: {:.3f} here, {:.3f} by HiGHS in {:.1f} s\n", problems[i].edges.size(),
-                 best.cost.total(), solved[i].cost, solved[i].seconds);
-  }
+void expect_the_same_optimum(const Problem& problem, const std::string& formulation) {
+  const std::vector<Solved> solved = solved_by_highs(problem, formulation);
+  ASSERT_EQ(solved.size(), 1U) << "scripts/setup installs node and highs";
+  const Partition best = divide(problem);
+  ASSERT_TRUE(best.possible && best.exact);
+  for (const Circuit& circuit : best.circuits) ASSERT_FALSE(circuit.over_length);
+  EXPECT_NEAR(best.cost.total(), solved[0].cost, 1e-3);
+  EXPECT_NEAR(best.cost.total(), solved[0].bound, 1e-3);
+  if (std::getenv("FIRSTDRAW_SHOW"))
+    fmt::print("{} edges: {:.3f} here, {:.3f} by HiGHS in {:.1f} s\n", problem.edges.size(),
+               best.cost.total(), solved[0].cost, solved[0].seconds);
 }
 
-TEST(PartitionMilp, AgreesOnSmallTreesWithEverythingThatMatters) {
-  std::vector<Problem> problems;
-  for (unsigned seed = 0; seed < 9; ++seed)
-    problems.push_back(scene(seed, {.edges = 20,
-                                    .kinds = 1 + static_cast<int>(seed % 2),
-                                    .untraced_frac = seed % 3 == 0 ? 0.1 : 0,
-                                    .reach = seed % 2 == 0 ? 4 : 30,
-                                    .apart = seed % 3 == 1 ? 5 : 0,
-                                    .together = seed % 4 == 2 ? 2 : 0,
-                                    .spare = seed % 3 == 2,
-                                    .spliced = seed % 2 == 1,
-                                    .limit_scale = 0.7}));
-  expect_the_same_optimum(problems, "partition_milp");
-  expect_the_same_optimum(problems, "partition_sets");
-}
+// One problem a test, so that they run side by side.
+class SmallTree : public testing::TestWithParam<unsigned> {};
 
-TEST(PartitionMilp, AgreesOnTreesOfUpToTwoHundredEdges) {
-  std::vector<Problem> problems;
-  unsigned seed = 100;
-  for (const int edges : {60, 100, 150, 200})
-    for (const int reach : {1, 3, 6})
-      problems.push_back(scene(seed++, {.edges = edges,
-                                        .kinds = 1 + static_cast<int>(seed % 2),
-                                        .reach = reach,
-                                        .apart = static_cast<int>(seed % 3) * 4,
-                                        .together = 3,
-                                        .spare = seed % 2 == 0,
-                                        .spliced = seed % 4 == 1,
-                                        .limit_scale = 0.6}));
-  expect_the_same_optimum(problems, "partition_sets");
+TEST_P(SmallTree, HasTheOptimumOfBothFormulations) {
+  const unsigned seed = GetParam();
+  const Problem problem = scene(seed, {.edges = 20,
+                                       .kinds = 1 + static_cast<int>(seed % 2),
+                                       .untraced_frac = seed % 3 == 0 ? 0.1 : 0,
+                                       .reach = seed % 2 == 0 ? 4 : 30,
+                                       .apart = seed % 3 == 1 ? 5 : 0,
+                                       .together = seed % 4 == 2 ? 2 : 0,
+                                       .spare = seed % 3 == 2,
+                                       .spliced = seed % 2 == 1,
+                                       .limit_scale = 0.7});
+  expect_the_same_optimum(problem, "partition_milp");
+  expect_the_same_optimum(problem, "partition_sets");
 }
+INSTANTIATE_TEST_SUITE_P(PartitionMilp, SmallTree, testing::Range(0U, 9U));
+
+class LargeTree : public testing::TestWithParam<unsigned> {};
+
+TEST_P(LargeTree, HasTheOptimumAmongSetsOfEdges) {
+  constexpr int edges[] = {60, 100, 150, 200}, reach[] = {1, 3, 6};
+  const unsigned seed = 100 + GetParam();
+  expect_the_same_optimum(scene(seed, {.edges = edges[GetParam() / 3],
+                                       .kinds = 1 + static_cast<int>(seed % 2),
+                                       .reach = reach[GetParam() % 3],
+                                       .apart = static_cast<int>(seed % 3) * 4,
+                                       .together = 3,
+                                       .spare = seed % 2 == 0,
+                                       .spliced = seed % 4 == 1,
+                                       .limit_scale = 0.6}),
+                          "partition_sets");
+}
+INSTANTIATE_TEST_SUITE_P(PartitionMilp, LargeTree, testing::Range(0U, 12U));
 
 }  // namespace
 }  // namespace firstdraw::power::partition

@@ -12,6 +12,7 @@
 #include <iterator>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "generate_job.hpp"
 
@@ -391,14 +392,14 @@ void put(const fs::path& path, const std::string& text) { std::ofstream(path, st
 
 /// Reads the example again and again, each time with one or two files spoilt: there must be problems, each
 /// with a file and a message, or a job, which must then come back when it is written.
-void read_spoilt(const std::string& example, int times) {
+void read_spoilt(const std::string& example, int begin, int times) {
   const auto good = files_of(fs::path(places::sources()) / "examples" / example);
-  const fs::path folder = scratch("spoilt_" + example);
+  const fs::path folder = scratch("spoilt_" + example + "_" + std::to_string(begin));
   fs::remove_all(folder);
   fs::create_directories(folder / "catalog");
   for (const auto& [name, text] : good) put(folder / name, text);
   int read_well = 0;
-  for (int seed = 0; seed < times; ++seed) {
+  for (int seed = begin; seed < begin + times; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     Spoiler spoiler(static_cast<std::uint64_t>(seed));
     std::set<std::string> spoilt;
@@ -430,9 +431,28 @@ void read_spoilt(const std::string& example, int times) {
   EXPECT_LT(read_well, times * 3 / 4);
 }
 
-TEST(SpoiltFiles, OfTheClinicNeverCrash) { read_spoilt("clinic", 2500); }
-TEST(SpoiltFiles, OfTheCareHomeNeverCrash) { read_spoilt("care-home", 1000); }
-TEST(SpoiltFiles, OfTheHotelNeverCrash) { read_spoilt("hotel", 300); }
+// 2500, 1000 and 300 spoilt folders in parts of their own, so that they run side by side.
+class SpoiltFiles : public testing::TestWithParam<std::tuple<std::string, int, int>> {};
+
+std::string first_of(const testing::TestParamInfo<SpoiltFiles::ParamType>& test) {
+  return "From" + std::to_string(std::get<1>(test.param));
+}
+
+TEST_P(SpoiltFiles, NeverCrash) {
+  const auto& [example, begin, times] = GetParam();
+  read_spoilt(example, begin, times);
+}
+INSTANTIATE_TEST_SUITE_P(OfTheClinic, SpoiltFiles,
+                         testing::Combine(testing::Values("clinic"), testing::Range(0, 2500, 500),
+                                          testing::Values(500)),
+                         first_of);
+INSTANTIATE_TEST_SUITE_P(OfTheCareHome, SpoiltFiles,
+                         testing::Combine(testing::Values("care-home"), testing::Range(0, 1000, 500),
+                                          testing::Values(500)),
+                         first_of);
+INSTANTIATE_TEST_SUITE_P(OfTheHotel, SpoiltFiles,
+                         testing::Combine(testing::Values("hotel"), testing::Values(0), testing::Values(300)),
+                         first_of);
 
 }  // namespace
 }  // namespace firstdraw
