@@ -1,6 +1,10 @@
 // 500 visits to buildings in which something is wrong: the diagnosis against the truth, and its choice of
 // measurements against a fixed checklist. Tables on standard output.
-//   diagnose_bench [--from I] [--jobs N] [--seed S] [--samples K] [--threads T] [--only CAUSE] [--check]
+//   diagnose_bench [--from I] [--jobs N] [--seed S] [--samples K] [--threads T] [--only CAUSE] [--two]
+//     [--guided | --checklist] [--minutes M] [--check]
+// --two: two things are wrong on the same circuit or what switches it.
+// --guided, --checklist: only the one or the other order of measurements; its columns alone mean anything.
+// --minutes: no visit begins later; the tables are of those before.
 // --check: exit 1 when the score is below what it must not fall to.
 #include <fmt/format.h>
 
@@ -25,9 +29,9 @@ using piping::at;
 using prove::Cause;
 
 struct Options {
-  int from = 0, jobs = 500, samples = 600, threads = 1;
+  int from = 0, jobs = 500, samples = 600, threads = 1, minutes = 100000;
   std::uint64_t seed = 1;
-  bool check = false;
+  bool check = false, two = false, guided = true, checklist = true;
   std::string_view only{};  // visits with this cause planted, and no others
 };
 
@@ -35,9 +39,9 @@ std::string_view id_of(Cause cause) {
   return std::ranges::find(prove::cause_help(), cause, &prove::CauseHelp::cause)->id;
 }
 
-/// Even odds or better for what is really wrong.
-bool is_right(const prove::Diagnosis& diagnosis, Cause truth) {
-  return diagnosis.suspects.front().cause == truth && diagnosis.suspects.front().probability >= 0.5;
+/// Even odds or better for what is really wrong, of two for either.
+bool is_right(const prove::Diagnosis& diagnosis, const Visit& visit) {
+  return visit.is_planted(diagnosis.suspects.front().cause) && diagnosis.suspects.front().probability >= 0.5;
 }
 
 bool is_along_the_pipe(Cause cause) {
@@ -65,46 +69,66 @@ void judge(const Building& building, Visit& visit) {
     visit.size_error = std::abs(top.value->usual - planted.value) / std::max(1e-9, std::abs(planted.value));
 }
 
-std::optional<Visit> visit_of(int number, const Options& options) {
-  const std::uint64_t seed = options.seed * 100003 + static_cast<std::uint64_t>(number);
-  const Building building = building_of(number, seed);
-  Dice dice(seed);
-  const Planted planted = plant(building, dice);
-  if (!options.only.empty() && id_of(planted.cause) != options.only) return std::nullopt;
-  const Truth truth(building, planted, seed);
-  Technician technician(building, truth, seed + 17), other(building, truth, seed + 17);
-  Visit visit;
-  visit.planted = truth.planted();
-  prove::DiagnosisOptions how;
-  how.samples = options.samples;
-  how.proposals = 1;
+/// Measures what stands first in `next`, until it is settled or enough was measured.
+void guided(const Building& building, Technician technician, prove::DiagnosisOptions how, Visit& visit) {
   std::vector<prove::Reading> readings = technician.complaint();
   for (std::size_t step = 0;; ++step) {
     const auto begin = std::chrono::steady_clock::now();
     visit.each.push_back(prove::diagnose(building.job, building.plan, readings, how));
     visit.seconds += std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
     const prove::Diagnosis& now = visit.each.back();
-    if (is_right(now, visit.planted.cause)) visit.until_right = std::min(visit.until_right, step);
+    if (is_right(now, visit)) visit.until_right = std::min(visit.until_right, step);
     const bool where = is_along_the_pipe(now.suspects.front().cause);
     if (step == most_measurements || now.next.empty() || (now.settled && !where)) break;
     visit.minutes += now.next.front().minutes;
-    readings.push_back(technician.measure(now.next.front()));
-    visit.measured += fmt::format(" {} {}={:g}", prove::name_of(readings.back().what), now.next.front().place,
-                                  readings.back().value);
+    for (prove::Reading& reading : technician.measure(now.next.front())) {
+      visit.measured += fmt::format(" {} {}={:g}{}", prove::name_of(reading.what), now.next.front().place,
+                                    reading.value, reading.text);
+      readings.push_back(std::move(reading));
+    }
   }
   visit.last = visit.each.back();
-  judge(building, visit);
+}
+
+void by_checklist(const Building& building, Technician technician, prove::DiagnosisOptions how,
+                  Visit& visit) {
   how.proposals = 0;
-  readings = other.complaint();
+  std::vector<prove::Reading> readings = technician.complaint();
   for (std::size_t step = 0;; ++step) {
     const auto now = prove::diagnose(building.job, building.plan, readings, how);
     visit.checklist_top = now.suspects.front().cause;
-    if (is_right(now, visit.planted.cause))
-      visit.until_right_by_checklist = std::min(visit.until_right_by_checklist, step);
-    const auto next = other.by_checklist(step);
+    if (is_right(now, visit)) visit.until_right_by_checklist = std::min(visit.until_right_by_checklist, step);
+    const auto next = technician.by_checklist(step);
     if (step == most_measurements || !next || now.settled) break;
     readings.push_back(*next);
   }
+}
+
+std::optional<Visit> visit_of(int number, const Options& options) {
+  const std::uint64_t seed = options.seed * 100003 + static_cast<std::uint64_t>(number);
+  const Building building = building_of(number, seed);
+  Dice dice(seed);
+  std::vector<Planted> planted{plant(building, dice)};
+  if (!options.only.empty() && id_of(planted.front().cause) != options.only) return std::nullopt;
+  if (options.two) {
+    const auto second = planted.front().cause == Cause::nothing
+                            ? std::nullopt
+                            : plant_beside(building, planted.front(), dice);
+    if (!second) return std::nullopt;
+    planted.push_back(*second);
+  }
+  const Truth truth(building, planted, seed);
+  const Technician technician(building, truth, seed + 17);
+  Visit visit;
+  visit.planted = planted.front();
+  if (options.two) visit.second = planted.back().cause;
+  prove::DiagnosisOptions how;
+  how.samples = options.samples;
+  how.proposals = 1;
+  if (options.checklist) by_checklist(building, technician, how, visit);
+  if (!options.guided) how.proposals = 0;
+  guided(building, technician, how, visit);
+  judge(building, visit);
   return visit;
 }
 
@@ -117,14 +141,18 @@ Options options_of(int count, char** words) {
     if (word == "--jobs") options.jobs = number();
     if (word == "--threads") options.threads = number();
     if (word == "--samples") options.samples = number();
+    if (word == "--minutes") options.minutes = number();
     if (word == "--seed") options.seed = static_cast<std::uint64_t>(number());
     if (word == "--only" && ++i < count) options.only = words[i];
+    if (word == "--two") options.two = true;
+    if (word == "--guided") options.checklist = false;
+    if (word == "--checklist") options.guided = false;
     if (word == "--check") options.check = true;
   }
   return options;
 }
 
-/// What twelve visits must at least come to; a tossed coin among sixteen causes comes to 6 %.
+/// What ten visits must at least come to; a tossed coin among sixteen causes comes to 6 %.
 bool holds(const Score& score) {
   return score.top1 >= 0.5 && score.top3 >= 0.7 && score.brier <= 0.75 && score.measurements <= 5;
 }
@@ -134,20 +162,33 @@ std::string line_of(const Visit& visit, int number) {
   std::string way;
   for (const auto& step : visit.each)
     way += fmt::format(" {}:{:.2f}", id_of(step.suspects.front().cause), step.suspects.front().probability);
+  const prove::Suspect& top = visit.last.suspects.front();
+  if (top.value)
+    way += fmt::format(" [{:.2f} {:.2f} {:.2f}]", top.value->low, top.value->usual, top.value->high);
+  if (visit.second) way += fmt::format(" and {}", id_of(*visit.second));
+  way += fmt::format(" checklist {}", id_of(visit.checklist_top));
   return fmt::format("{} {} value {:.2f}:{} |{}\n", number, id_of(visit.planted.cause), visit.planted.value,
                      way, visit.measured);
 }
 
 int run(const Options& options) {
   std::vector<Visit> visits;
+  const auto end = std::chrono::steady_clock::now() + std::chrono::minutes(options.minutes);
   forecast::in_order(
       options.threads, static_cast<std::size_t>(options.jobs),
-      [&](std::size_t i) { return visit_of(options.from + static_cast<int>(i), options); },
+      [&](std::size_t i) {
+        return std::chrono::steady_clock::now() < end ? visit_of(options.from + static_cast<int>(i), options)
+                                                      : std::nullopt;
+      },
       [&](std::size_t i, std::optional<Visit>& visit) {
         if (!visit) return;
         std::cerr << line_of(*visit, options.from + static_cast<int>(i));
         visits.push_back(std::move(*visit));
       });
+  if (options.two) {
+    print_two(visits, std::cout);
+    return 0;
+  }
   const Score score = print(visits, std::cout);
   return options.check && !holds(score) ? 1 : 0;
 }

@@ -180,4 +180,38 @@ Score print(const std::vector<Visit>& visits, std::ostream& out) {
   return score;
 }
 
+void print_two(const std::vector<Visit>& visits, std::ostream& out) {
+  double first = 0, three = 0, both = 0, settled = 0, settled_right = 0, nothing = 0, none = 0, steps = 0;
+  std::map<std::pair<std::string_view, std::string_view>, int> missed;
+  for (const Visit& visit : visits) {
+    const std::size_t a = rank_of(visit.last, visit.planted.cause), b = rank_of(visit.last, *visit.second);
+    const bool right = std::min(a, b) == 0;
+    first += right;
+    three += std::min(a, b) < 3;
+    both += std::max(a, b) < 3;
+    steps += static_cast<double>(visit.until_right);
+    const Cause top = visit.last.suspects.front().cause;
+    nothing += top == Cause::nothing;
+    none += top == Cause::none_of_these;
+    settled += visit.last.settled;
+    settled_right += visit.last.settled && right;
+    if (!right) ++missed[{id_of(visit.planted.cause), id_of(*visit.second)}];
+  }
+  const double jobs = static_cast<double>(visits.size());
+  fmt::print(out, "| of {} jobs with two things wrong | |\n| --- | --- |\n", visits.size());
+  fmt::print(out, "| one of the two first | {:.0f} % |\n| one of the two in the first three | {:.0f} % |\n",
+             100 * share(first, jobs), 100 * share(three, jobs));
+  fmt::print(out, "| both in the first three | {:.0f} % |\n", 100 * share(both, jobs));
+  fmt::print(out, "| first: \"nothing\"; \"none of these\" | {:.0f} %; {:.0f} % |\n",
+             100 * share(nothing, jobs), 100 * share(none, jobs));
+  fmt::print(out, "| settled (0.9 or more); of these one of the two | {:.0f} %; {:.0f} % |\n",
+             100 * share(settled, jobs), 100 * share(settled_right, settled));
+  fmt::print(out, "| measurements until one of the two has even odds or better (7: never) | {:.2f} |\n",
+             share(steps, jobs));
+  std::string text;
+  for (const auto& [pair, count] : missed)
+    text += fmt::format("{}{} with {}", text.empty() ? "" : ", ", pair.first, pair.second);
+  fmt::print(out, "\nNeither first: {}.\n", text.empty() ? "none" : text);
+}
+
 }  // namespace firstdraw::bench

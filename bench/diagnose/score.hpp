@@ -4,6 +4,7 @@
 #include <array>
 #include <iosfwd>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,7 @@ inline constexpr std::size_t most_measurements = 6;
 
 struct Visit {
   Planted planted;
+  std::optional<prove::Cause> second{};
   prove::Diagnosis last;                            // after the last measurement
   std::vector<prove::Diagnosis> each;               // after the complaint and after each measurement
   std::size_t until_right = most_measurements + 1;  // measurements until the cause stood first with even odds
@@ -25,6 +27,8 @@ struct Visit {
   bool place_right = false;
   double location_error_m = 0, size_error = 0;  // NaN where it does not apply
   bool inside = false;                          // the truth lies between 5 % and 95 %
+
+  bool is_planted(prove::Cause cause) const { return cause == planted.cause || cause == second; }
 };
 
 struct Score {
@@ -36,5 +40,7 @@ struct Score {
   double inside = 0;
 };
 Score print(const std::vector<Visit>& visits, std::ostream& out);
+/// Visits with two things wrong.
+void print_two(const std::vector<Visit>& visits, std::ostream& out);
 
 }  // namespace firstdraw::bench

@@ -1,5 +1,6 @@
 #include "technician.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -22,7 +23,8 @@ Technician::Technician(const Building& building, const Truth& truth, std::uint64
       dice_(seed),
       clamp_bias_(even(dice_, -0.015, 0.015)),
       thermometer_bias_k_(even(dice_, -1, 0.6)),
-      volts_bias_(even(dice_, -0.006, 0.006)) {}
+      volts_bias_(even(dice_, -0.006, 0.006)),
+      sealed_(even(dice_, 0, 1)) {}
 
 double Technician::meter(double value, double frac, double abs, double step) {
   return in_steps(value + heavy(dice_, 0.5 * (frac * std::abs(value) + abs)), step);
@@ -85,8 +87,19 @@ prove::Reading Technician::read(What what, std::string circuit_id, std::string g
       made.value = std::min(2e9, truth_.insulation_ohm(circuit));
       made.at_least = made.value >= 2e9;
       break;
+    case What::surface_temperature:
+      made.value = meter(truth_.surface_c(run) + 0.5 * thermometer_bias_k_, 0, 2, 0.5);
+      break;
     case What::insulation_seen:
-      made.value = slip_free(truth_.insulated(run) ? 1 : 0);
+      made.value = slip_free(looks_sound(run) ? 1 : 0);
+      break;
+    case What::insulation_walked: {
+      const auto& runs = building_.plan.circuits[at(circuit)].runs;
+      made.value = std::ranges::all_of(runs, [this](int one) { return looks_sound(one); }) ? 1 : 0;
+      break;
+    }
+    case What::sensor_position:
+      made.text = prove::sensor_positions()[seen_position(group)];
       break;
     case What::breaker:
       made.value = slip_free(truth_.breaker(circuit) ? 1 : 0);
@@ -100,6 +113,21 @@ prove::Reading Technician::read(What what, std::string circuit_id, std::string g
       break;
   }
   return made;
+}
+
+/// Water under a closed jacket shows to some; which it is, is settled for the visit.
+bool Technician::looks_sound(int run) {
+  if (truth_.coat(run) == Truth::Coat::missing) return false;
+  if (truth_.coat(run) == Truth::Coat::sound) return true;
+  return sealed_ > 0.45 + 0.09 * truth_.wetness(run);
+}
+
+/// A sensor beside the cable may pass for one that is where it should be.
+std::size_t Technician::seen_position(int group) {
+  const auto position = truth_.sensor_position(group);
+  const bool missed = position == prove::SensorPosition::beside_cable && dice_() % 100 < 8;
+  if (missed) return 0;
+  return dice_() % 100 < 2 ? dice_() % prove::sensor_positions().size() : static_cast<std::size_t>(position);
 }
 
 std::vector<prove::Reading> Technician::complaint() {
@@ -118,7 +146,7 @@ std::vector<prove::Reading> Technician::complaint() {
   return made;
 }
 
-prove::Reading Technician::measure(const prove::Proposal& asked) {
+std::vector<prove::Reading> Technician::measure(const prove::Proposal& asked) {
   const int circuit = plan::index_of(building_.plan.circuits, asked.place);
   const int group = plan::index_of(building_.job.groups, asked.place);
   prove::Reading made =
@@ -129,7 +157,15 @@ prove::Reading Technician::measure(const prove::Proposal& asked) {
     made.called = called;
     made.value = slip_free(truth_.contactor(group, called) ? 1 : 0);
   }
-  return made;
+  std::vector<prove::Reading> all{made};
+  if (asked.what == What::insulation_walked && made.value == 0)
+    for (const int run : building_.plan.circuits[at(circuit)].runs)
+      if (!looks_sound(run)) {
+        all.push_back(read(What::insulation_seen, "", "", building_.job.runs[at(run)].id));
+        all.back().value = 0;
+        break;
+      }
+  return all;
 }
 
 std::string Technician::far_run() const {

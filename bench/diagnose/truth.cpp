@@ -97,6 +97,8 @@ bool needs_sensor(Cause cause) {
          cause == sensor_off_pipe;
 }
 
+bool is_contactor(Cause cause) { return cause == contactor_stuck_on || cause == contactor_stuck_off; }
+
 power::CircuitCable cable_of(const Building& building, const power::Circuit& circuit) {
   std::vector<double> length_m;
   for (const int run : circuit.runs) length_m.push_back(building.plan.runs[at(run)].cable_length_m);
@@ -126,7 +128,8 @@ std::optional<Planted> try_plant(const Building& building, Cause cause, Dice& di
   const bool open_loop = !has_sensor(building, made.group);
   if (needs_sensor(cause) && open_loop) return std::nullopt;
   if ((cause == wrong_ambient || cause == wrong_cable_entered) && !open_loop) return std::nullopt;
-  if (cause == wrong_cable_entered) return std::nullopt;  // the network in time knows no such controller
+  if (cause == wrong_cable_entered && (made.sheet = other_sheet(building, circuit.cable, dice)) == -1)
+    return std::nullopt;
   if (cause == sensor_upstream && !has_upstream(building, made.group)) return std::nullopt;
   const double panel_v = building.job.panels[at(circuit.panel)].voltage_v;
   if (cause == dead_length) {
@@ -221,14 +224,35 @@ Planted plant(const Building& building, Dice& dice) {
   }
 }
 
-bool Truth::of_circuit(Cause cause, int circuit) const {
-  return planted_.cause == cause && planted_.circuit == circuit;
-}
-bool Truth::of_group(Cause cause, int group) const {
-  return planted_.cause == cause && planted_.group == group;
+std::optional<Planted> plant_beside(const Building& building, const Planted& first, Dice& dice) {
+  for (int i = 0; i < 3000; ++i) {
+    const auto cause = static_cast<Cause>(1 + dice() % (static_cast<std::uint64_t>(none_of_these) - 1));
+    if (cause == first.cause || (needs_sensor(cause) && needs_sensor(first.cause)) ||
+        (is_contactor(cause) && is_contactor(first.cause)))
+      continue;
+    const auto made = try_plant(building, cause, dice);
+    if (made && made->circuit == first.circuit) return made;
+  }
+  return std::nullopt;
 }
 
-bool Truth::breaker(int circuit) const { return !of_circuit(breaker_open, circuit); }
+const Planted* Truth::of_circuit(Cause cause, int circuit) const {
+  for (const Planted& one : planted_)
+    if (one.cause == cause && one.circuit == circuit) return &one;
+  return nullptr;
+}
+const Planted* Truth::of_group(Cause cause, int group) const {
+  for (const Planted& one : planted_)
+    if (one.cause == cause && one.group == group) return &one;
+  return nullptr;
+}
+const Planted* Truth::of_run(Cause cause, int run) const {
+  for (const Planted& one : planted_)
+    if (one.cause == cause && one.run == run) return &one;
+  return nullptr;
+}
+
+bool Truth::breaker(int circuit) const { return of_circuit(breaker_open, circuit) == nullptr; }
 
 forecast::Variation Truth::luck_of(Dice& dice) {
   const job::Job& job = building_.job;
@@ -242,8 +266,8 @@ forecast::Variation Truth::luck_of(Dice& dice) {
     luck.insulation_factor.push_back(material * fittings * even(dice, 0.82, 1.2));
     const int space = plan::index_of(job.spaces, run.space);
     double shift_k = space == -1 ? even(dice, -2, 2) : space_shift_k[at(space)];
-    if (planted_.cause == colder_air && space == planted_.space)
-      shift_k = -planted_.value + even(dice, -1, 1);
+    for (const Planted& one : planted_)
+      if (one.cause == colder_air && space == one.space) shift_k = -one.value + even(dice, -1, 1);
     luck.air_shift_k.push_back(shift_k);
   }
   for (const physics::CableSheet& sheet : job.cables)
@@ -261,12 +285,12 @@ forecast::Variation Truth::luck_of(Dice& dice) {
 }
 
 /// The pipe's own direction is from the heater; the cable comes from its feed.
-void Truth::kill(draw::SceneRun& run, int circuit) const {
-  const power::Circuit& fed = building_.plan.circuits[at(circuit)];
+void Truth::kill(draw::SceneRun& run, const Planted& dead) const {
+  const power::Circuit& fed = building_.plan.circuits[at(dead.circuit)];
   const auto cable = cable_of(building_, fed);
   for (std::size_t s = 0; s < cable.stretches.size(); ++s) {
     if (fed.runs[at(cable.run_position[s])] != run.job_run) continue;
-    const double live = live_frac(cable, s);
+    const double live = live_frac(cable, s, dead);
     const bool along = cable.far_node[s] == building_.plan.network.to_node[at(run.job_run)];
     run.live_frac.clear();
     for (int c = 0; c < run.cells; ++c) {
@@ -282,21 +306,57 @@ void Truth::spoil(draw::SceneRun& run) const {
       run.job_run == -1 || run.group == -1 ? -1 : building_.plan.runs[at(run.job_run)].circuit;
   if (circuit == -1) return;
   const double nominal_v = building_.job.panels[at(building_.plan.circuits[at(circuit)].panel)].voltage_v;
-  if (of_circuit(ageing_cable, circuit)) run.cable_share *= planted_.value;
-  if (of_circuit(wrong_voltage, circuit))
-    run.cable_share *= core_share(building_, run.cable, planted_.value, nominal_v);
-  if (of_circuit(wrong_cable, circuit)) {
-    run.cable_share *= cable_factor_[at(planted_.sheet)] / cable_factor_[at(run.cable)];
-    run.cable = planted_.sheet;
+  if (const Planted* aged = of_circuit(ageing_cable, circuit)) run.cable_share *= aged->value;
+  if (const Planted* fed = of_circuit(wrong_voltage, circuit))
+    run.cable_share *= core_share(building_, run.cable, fed->value, nominal_v);
+  if (const Planted* other = of_circuit(wrong_cable, circuit)) {
+    run.cable_share *= cable_factor_[at(other->sheet)] / cable_factor_[at(run.cable)];
+    run.cable = other->sheet;
   }
-  if (of_circuit(dead_length, circuit)) kill(run, circuit);
+  if (const Planted* dead = of_circuit(dead_length, circuit)) kill(run, *dead);
 }
 
-Truth::Truth(const Building& building, const Planted& planted, std::uint64_t seed)
-    : building_(building), planted_(planted) {
+/// A controller divides the loss it reckons with by the output of the cable it was told, here by fitted
+/// cores.
+void Truth::tell_cable(draw::SceneGroup& group, const Planted& told) const {
+  const power::Circuit& circuit = building_.plan.circuits[at(told.circuit)];
+  const double volts = building_.job.panels[at(circuit.panel)].voltage_v;
+  const auto power = [&](int sheet, double at_c) {
+    return physics::fit_cable(building_.job.cables[at(sheet)]).model.power_w_per_m(at_c, volts);
+  };
+  draw::ControlSettings& control = group.control;
+  for (std::size_t i = 0; i < control.open_loop_duty.size(); ++i) {
+    const double at_c = control.open_loop_at_c[i];
+    control.open_loop_duty[i] = std::clamp(
+        control.open_loop_duty[i] * power(circuit.cable, at_c) / power(told.sheet, at_c), 0.0, 1.0);
+  }
+}
+
+/// The jacket where a thermometer touches it: a film of its own law for every run, bare pipe nearly the pipe.
+void Truth::warm_jackets(const draw::Scene& scene, Dice& dice) {
+  surface_c_ = air_c_;
+  for (const draw::SceneRun& run : scene.runs) {
+    if (run.job_run == -1) continue;
+    const plan::RunPlan& planned = building_.plan.runs[at(run.job_run)];
+    const double film = even(dice, 7, 12), length_m = building_.job.runs[at(run.job_run)].length_m;
+    const double rise_k = run_c_[at(run.job_run)] - air_c_[at(run.job_run)];
+    if (of_run(missing_insulation, run.job_run) || !(planned.insulation.outer_diameter_m > 0)) {
+      surface_c_[at(run.job_run)] += rise_k * even(dice, 0.9, 1);
+      continue;
+    }
+    const double conductance = run.loss_u0 + rise_k * (run.loss_u1 + rise_k * run.loss_u2);
+    const double straight = planned.loss_length_m > length_m ? length_m / planned.loss_length_m : 1;
+    surface_c_[at(run.job_run)] +=
+        conductance * rise_k * straight / (3.14159 * planned.insulation.outer_diameter_m * film);
+  }
+}
+
+Truth::Truth(const Building& building, std::vector<Planted> planted, std::uint64_t seed)
+    : building_(building), planted_(std::move(planted)) {
   Dice dice(seed);
   forecast::SceneOptions options;
-  options.faults = faults_of(building, planted);
+  for (const Planted& one : planted_)
+    for (forecast::Fault& fault : faults_of(building, one)) options.faults.push_back(std::move(fault));
   options.variation = luck_of(dice);
   length_frac_ = 1 + heavy(dice, 0.02);
   draw::Scene scene = forecast::make_scene(building.job, building.plan, options);
@@ -308,19 +368,22 @@ Truth::Truth(const Building& building, const Planted& planted, std::uint64_t see
   }
   for (draw::SceneGroup& group : scene.groups)
     if (group.sensor_run != draw::none) group.sensor_at_frac = even(dice, 0.2, 0.8);
+  for (const Planted& one : planted_)
+    if (one.cause == wrong_cable_entered) tell_cable(scene.groups[at(one.group)], one);
   live(scene, seed);
   measure_circuits(dice);
+  warm_jackets(scene, dice);
 }
 
-double Truth::live_frac(const power::CircuitCable& cable, std::size_t stretch) const {
-  const power::Circuit& circuit = building_.plan.circuits[at(planted_.circuit)];
+double Truth::live_frac(const power::CircuitCable& cable, std::size_t stretch, const Planted& dead) const {
+  const power::Circuit& circuit = building_.plan.circuits[at(dead.circuit)];
   int above = static_cast<int>(stretch);
-  while (above >= 0 && circuit.runs[at(cable.run_position[at(above)])] != planted_.run)
+  while (above >= 0 && circuit.runs[at(cable.run_position[at(above)])] != dead.run)
     above = cable.stretches[at(above)].parent;
   if (above < 0) return 1;
   if (above != static_cast<int>(stretch)) return 0;
-  const double start_m = way_to(circuit, cable, planted_.run);
-  return std::clamp((planted_.value - start_m) / cable.stretches[stretch].length_m, 0.0, 1.0);
+  const double start_m = way_to(circuit, cable, dead.run);
+  return std::clamp((dead.value - start_m) / cable.stretches[stretch].length_m, 0.0, 1.0);
 }
 
 void Truth::live(const draw::Scene& scene, std::uint64_t seed) {
@@ -376,11 +439,12 @@ Truth::Wired Truth::wired(int index, const physics::CableSheet& sheet, double fa
     made.tree.push_back(
         {piping::none, fed.wiring.one_way_m, fed.wiring.loop_ohm_per_m, power::takes_nothing()});
   made.lead = made.tree.size();
+  const Planted* dead = of_circuit(dead_length, index);
   std::vector<int> of_stretch(laid.stretches.size(), -1);
   for (std::size_t s = 0; s < laid.stretches.size(); ++s) {
     const auto& stretch = laid.stretches[s];
     const double at_c = pipe_c(fed.runs[at(laid.run_position[s])]);
-    const double live = of_circuit(dead_length, index) ? live_frac(laid, s) : 1;
+    const double live = dead ? live_frac(laid, s, *dead) : 1;
     const double length_m = stretch.length_m * live * length_frac_;
     made.all_m += stretch.length_m * length_frac_;
     made.live_m += length_m;
@@ -405,7 +469,8 @@ void Truth::energise(int index, const Wired& wired, Circuit& made) const {
   const bool off = of_circuit(breaker_open, index) || of_group(contactor_stuck_off, group) ||
                    (of_group(sensor_unplugged, group) && duty_[at(group)] <= 0);
   if (off) return;
-  made.feed_v = of_circuit(wrong_voltage, index) ? planted_.value : panel_v_[at(group)];
+  const Planted* fed = of_circuit(wrong_voltage, index);
+  made.feed_v = fed ? fed->value : panel_v_[at(group)];
   if (wired.tree.size() == wired.lead) return;  // nothing is alive
   const auto found = power::solve_ladder(wired.tree, made.feed_v);
   made.amps = found.total_a;
@@ -415,9 +480,11 @@ void Truth::energise(int index, const Wired& wired, Circuit& made) const {
 
 Truth::Circuit Truth::circuit_of(int index, Dice& dice) const {
   Circuit made;
-  made.cable = of_circuit(wrong_cable, index) ? planted_.sheet : building_.plan.circuits[at(index)].cable;
+  const Planted* other = of_circuit(wrong_cable, index);
+  made.cable = other ? other->sheet : building_.plan.circuits[at(index)].cable;
   const physics::CableSheet& sheet = building_.job.cables[at(made.cable)];
-  const double aged = of_circuit(ageing_cable, index) ? planted_.value : 1;
+  const Planted* old = of_circuit(ageing_cable, index);
+  const double aged = old ? old->value : 1;
   const Wired wires = wired(index, sheet, cable_factor_[at(made.cable)] * aged);
   energise(index, wires, made);
   const bool both = dice() % 3 != 0;  // bus wires of a broken cable
@@ -450,12 +517,25 @@ bool Truth::contactor(int group, bool called) const {
 }
 
 std::optional<double> Truth::entered_c(int group) const {
-  if (of_group(wrong_ambient, group)) return planted_.value;
+  if (const Planted* wrong = of_group(wrong_ambient, group)) return wrong->value;
   return building_.job.groups[at(group)].entered_ambient_c;
 }
 
-bool Truth::insulated(int run) const {
-  return !(planted_.run == run && (planted_.cause == wet_insulation || planted_.cause == missing_insulation));
+Truth::Coat Truth::coat(int run) const {
+  if (of_run(missing_insulation, run)) return Coat::missing;
+  return of_run(wet_insulation, run) ? Coat::wet : Coat::sound;
+}
+
+double Truth::wetness(int run) const {
+  const Planted* wet = of_run(wet_insulation, run);
+  return wet ? wet->value : 1;
+}
+
+prove::SensorPosition Truth::sensor_position(int group) const {
+  using enum prove::SensorPosition;
+  if (of_group(sensor_beside_cable, group)) return beside_cable;
+  if (of_group(sensor_upstream, group)) return untraced_pipe;
+  return of_group(sensor_off_pipe, group) ? off_pipe : as_planned;
 }
 
 }  // namespace firstdraw::bench

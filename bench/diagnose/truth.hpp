@@ -42,12 +42,13 @@ struct Building {
 /// One of the kinds of building, by number: two examples and generated ones; some controlled without sensor.
 Building building_of(int number, std::uint64_t seed);
 
-/// What is really there at the moment of the visit.
+/// What is really there at the moment of the visit. The first of `planted` is what the visit is about.
 class Truth {
  public:
-  Truth(const Building& building, const Planted& planted, std::uint64_t seed);
+  Truth(const Building& building, std::vector<Planted> planted, std::uint64_t seed);
 
   double pipe_c(int run) const { return run_c_.at(static_cast<std::size_t>(run)); }
+  double surface_c(int run) const { return surface_c_.at(static_cast<std::size_t>(run)); }
   double air_c(int run) const { return air_c_.at(static_cast<std::size_t>(run)); }
   double amps(int circuit) const { return circuits_.at(circuit).amps; }
   double feed_v(int circuit) const { return circuits_.at(circuit).feed_v; }
@@ -61,8 +62,11 @@ class Truth {
   double duty(int group) const;                      // as the controller shows it
   bool contactor(int group, bool called) const;
   std::optional<double> entered_c(int group) const;
-  bool insulated(int run) const;
-  const Planted& planted() const { return planted_; }
+  enum class Coat { sound, wet, missing };
+  Coat coat(int run) const;
+  double wetness(int run) const;  // factor on conductivity; 1: dry
+  prove::SensorPosition sensor_position(int group) const;
+  const Planted& planted() const { return planted_.front(); }
 
  private:
   struct Circuit {
@@ -79,17 +83,20 @@ class Truth {
     double live_m = 0, all_m = 0, siemens = 0;
   };
   forecast::Variation luck_of(Dice& dice);
-  void kill(draw::SceneRun& run, int circuit) const;
+  void kill(draw::SceneRun& run, const Planted& dead) const;
   void spoil(draw::SceneRun& run) const;
   Wired wired(int index, const physics::CableSheet& sheet, double factor) const;
   void energise(int index, const Wired& wired, Circuit& made) const;
-  double live_frac(const power::CircuitCable& cable, std::size_t stretch) const;
-  bool of_circuit(prove::Cause cause, int circuit) const;
-  bool of_group(prove::Cause cause, int group) const;
+  double live_frac(const power::CircuitCable& cable, std::size_t stretch, const Planted& dead) const;
+  void warm_jackets(const draw::Scene& scene, Dice& dice);
+  void tell_cable(draw::SceneGroup& group, const Planted& told) const;
+  const Planted* of_circuit(prove::Cause cause, int circuit) const;
+  const Planted* of_group(prove::Cause cause, int group) const;
+  const Planted* of_run(prove::Cause cause, int run) const;
 
   const Building& building_;
-  Planted planted_;
-  std::vector<double> run_c_, air_c_, reading_c_, duty_, panel_v_;
+  std::vector<Planted> planted_;
+  std::vector<double> run_c_, air_c_, surface_c_, reading_c_, duty_, panel_v_;
   std::vector<double> cable_factor_;  // like job.cables
   double length_frac_ = 1;
   std::map<int, Circuit> circuits_;
@@ -97,5 +104,7 @@ class Truth {
 
 /// Something wrong at a place where it can be, drawn evenly over the causes that can be.
 Planted plant(const Building& building, Dice& dice);
+/// Another thing wrong on the same circuit or what switches it; none: nothing fits beside the first.
+std::optional<Planted> plant_beside(const Building& building, const Planted& first, Dice& dice);
 
 }  // namespace firstdraw::bench

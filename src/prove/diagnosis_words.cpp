@@ -50,14 +50,15 @@ std::string number_text(const job::Job& job, What what, double value) {
 
 bool is_number(What what) {
   using enum What;
-  return what != contactor && what != breaker && what != insulation_seen && what != continuity &&
-         what != cable_marking;
+  return what != contactor && what != breaker && what != insulation_seen && what != insulation_walked &&
+         what != continuity && what != cable_marking && what != sensor_position;
 }
 
 std::string shown_text(const Scope& scope, What what, const Shown& shown) {
   if (shown.lost) return "no reading";
   if (what == What::cable_marking)
     return shown.sheet == -1 ? "another marking" : scope.job.cables[at(shown.sheet)].id;
+  if (what == What::sensor_position) return std::string(sensor_positions()[at(std::max(0, shown.sheet))]);
   if (!is_number(what)) return shown.yes_prob > 0.5 ? "yes" : "no";
   if (std::isnan(shown.usual)) return "anything";
   const std::string low = number_text(scope.job, what, shown.low),

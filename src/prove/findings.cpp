@@ -40,13 +40,16 @@ std::string_view failure_id(What what) {
       return "test-current";
     case pipe_temperature:
     case air_temperature:
+    case surface_temperature:
     case insulation_seen:
+    case insulation_walked:
       return "test-temperature";
     case tap_temperature:
       return "test-tap";
     case cable_marking:
       return "test-cable";
     case sensor_reading:
+    case sensor_position:
     case duty:
     case set_point:
     case entered_ambient:

@@ -155,7 +155,8 @@ void Forward::warm(int index, const Setting& setting, std::optional<double> minu
   const auto draw = [&](Dual& at_c, double& own_k) {
     const double supply_apart_k = run.supply_c - at_c.v;
     at_c = at_c * (1 - mixed) + Dual(run.supply_c * mixed);
-    own_k = std::hypot(own_k * (1 - mixed), 0.7 * mixed * (1 - mixed) * supply_apart_k, supply_k * mixed);
+    own_k = std::hypot(own_k * (1 - mixed), 0.5 * std::sqrt(mixed * (1 - mixed)) * supply_apart_k,
+                       supply_k * mixed);
   };
   draw(made.water_c, made.own_k);
   draw(made.pipe_c, made.pipe_own_k);

@@ -1,6 +1,8 @@
 // Voltage and current along a circuit: currents from the ends, voltages from the feed, a few times over. Each
 // stretch is a uniform outflow, which is a few parts in ten thousand off for cables as long as a breaker
 // allows (tests/reference/diagnosis_test.cpp).
+#include <cmath>
+
 #include "power/electrical.hpp"
 #include "prove/forward_parts.hpp"
 
@@ -11,6 +13,9 @@ using piping::at;
 using enum Cause;
 
 constexpr double wire_rise_k = 10;  // bus wires above the pipe
+// How the cable is fixed shifts its own temperature against that of the sheet's test pipe; our choice. It
+// counts most where output falls steeply.
+constexpr double fixing_k = 2;
 constexpr double least_v = 1;
 
 double value_of(double number) { return number; }
@@ -102,11 +107,12 @@ void Forward::ladder(int index, const Setting& setting, Now& now) const {
     exact.mean_v.push_back(Dual::tolerance(volts, volts * source_frac, volts_slot));
   Dual scale = aged;
   scale.g[batch_slot] = aged * 0.5 * cable.sheet().output_tolerance_frac;
-  scale.g[law_slot] = aged * law_frac;
   scale.g[length_slot] = aged * length_frac;
   for (std::size_t s = 0; s < count; ++s) {
     const RunNow& run = now.runs[at(circuit.runs[s])];
     const Sample output = cable.output(run.water_c.v);
+    scale.g[law_slot] =
+        aged * std::hypot(law_frac, output.value > 0 ? fixing_k * output.slope / output.value : 0);
     exact.conductance.push_back(scale * mapped(output.value, output.slope, run.water_c) *
                                 circuit.stretches[s].derating_frac);
   }

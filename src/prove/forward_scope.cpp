@@ -85,7 +85,10 @@ ScopeRun scope_run(Workbench& bench, int job_run) {
   made.job_run = job_run;
   made.air_c = held.air.usual_c;
   made.heat = RunHeat(held.loss, made.air_c);
-  made.bare = RunHeat(bench.shop.sections.loss(run, {}), made.air_c);
+  const hold::LossCurve& bare = bench.shop.sections.loss(run, {});
+  made.bare = RunHeat(bare, made.air_c);
+  made.surface = SurfaceRise(held.loss, made.air_c);
+  made.bare_surface = SurfaceRise(bare, made.air_c);
   made.scale = hold::cable_scale(held);
   made.voltage_frac = held.voltage_frac;
   made.derating_frac = held.derating_frac;

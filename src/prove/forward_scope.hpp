@@ -11,6 +11,7 @@
 #include "power/circuit_cable.hpp"
 #include "prove/reading.hpp"
 #include "prove/run_heat.hpp"
+#include "prove/surface_rise.hpp"
 
 namespace firstdraw::prove {
 
@@ -18,6 +19,7 @@ namespace firstdraw::prove {
 struct ScopeRun {
   int job_run = -1, circuit = -1, group = -1, space = -1;  // space: index into Scope.spaces
   RunHeat heat, bare;
+  SurfaceRise surface, bare_surface;
   double air_c = 0;
   double scale = 1;         // passes, derating, metres of cable per metre of loss
   double voltage_frac = 1;  // of the panel's, as planned

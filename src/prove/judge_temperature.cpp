@@ -395,19 +395,4 @@ void judge_tap(const Bench& bench, const Reading& reading, Verdict& verdict) {
   }
 }
 
-void judge_insulation_seen(const Bench&, const Reading& reading, Verdict& verdict) {
-  verdict.grade = reading.value != 0 ? Grade::pass : Grade::fail;
-  verdict.expected.least = 1;
-  verdict.said = fmt::format("Insulation on {}: {}.", reading.run,
-                             reading.value != 0 ? "in place and dry" : "wet or missing");
-  if (verdict.grade == Grade::pass) return;
-  verdict.suspect =
-      "A leak, or insulation that was taken off and not put back: the pipe loses several times "
-      "what was planned.";
-  verdict.to_do =
-      "Find and stop the water, replace the insulation, and measure insulation resistance of the "
-      "cable before it is energised again. " +
-      std::string(mains_caution);
-}
-
 }  // namespace firstdraw::prove

@@ -41,6 +41,7 @@ std::string figure(const Scope& scope, What what, double value) {
     case contactor:
     case breaker:
     case insulation_seen:
+    case insulation_walked:
     case continuity:
       return value > 0.5 ? "yes" : "no";
     default:
@@ -124,6 +125,21 @@ struct Reader {
     made.all.push_back(std::move(seen));
   }
 
+  void read_position(const Reading& reading, const Observable& what_of) {
+    const auto position = sensor_position_named(reading.text);
+    const ScopeGroup& group = scope.groups[at(what_of.group)];
+    if (!position || group.sensor == -1 || group.open_loop) {
+      made.warnings.push_back(
+          fmt::format("the place of a sensor of {} is not used: {}", reading.group,
+                      position ? "no sensor rules there" : "\"" + reading.text + "\" is none that is known"));
+      return;
+    }
+    Observation seen = to_be_made(scope, what_of);
+    seen.sheet = static_cast<int>(*position);
+    seen.said = fmt::format("sensor of {} found: {}", reading.group, reading.text);
+    made.all.push_back(std::move(seen));
+  }
+
   void read_sensor(const Reading& reading, const Observable& what_of) {
     double value_c = reading.value;
     bool absurd = false;
@@ -164,6 +180,8 @@ struct Reader {
     const std::size_t before = made.all.size();
     if (reading.what == cable_marking) {
       read_marking(reading, what_of);
+    } else if (reading.what == sensor_position) {
+      read_position(reading, what_of);
     } else if (reading.what == sensor_reading || reading.what == sensor_resistance) {
       read_sensor(reading, what_of);
     } else if (reading.what == insulation_resistance) {
@@ -191,6 +209,20 @@ bool can_use(What what) {
       return false;
     default:
       return true;
+  }
+}
+
+/// Who walks along a circuit and finds a run where insulation is not sound has looked once.
+void count_looks_once(std::vector<Observation>& all) {
+  const std::vector<Observation> walks = all;
+  for (const Observation& walk : walks) {
+    if (walk.of.what != insulation_walked || walk.value > 0.5) continue;
+    const auto found = std::ranges::find_if(all, [&](const Observation& seen) {
+      return seen.of.what == insulation_seen && seen.of.circuit == walk.of.circuit && seen.value < 0.5;
+    });
+    if (found == all.end()) continue;
+    found->of.walked = true;
+    std::erase_if(all, [&](const Observation& one) { return one.of == walk.of; });
   }
 }
 
@@ -239,6 +271,7 @@ Observation to_be_made(const Scope& scope, const Observable& of) {
       made.high = 12;
       break;
     case pipe_temperature:
+    case surface_temperature:
     case sensor_reading:
     case sensor_resistance:
       made.low = 0;
@@ -274,6 +307,7 @@ Observed observe(const Scope& scope, std::span<const Reading> readings) {
       made.warnings.push_back(
           fmt::format("{} says nothing about these causes and is not used", name_of(reading.what)));
   }
+  count_looks_once(made.all);
   return made;
 }
 

@@ -17,6 +17,7 @@ struct Observable {
   std::optional<double> minutes{};
   double start_factor = 1;       // current over that on a pipe as warm as it then is
   std::optional<bool> called{};  // of a contactor
+  bool walked = false;           // of insulation that was found bad on a walk along its circuit
   bool operator==(const Observable&) const = default;
 };
 
@@ -28,7 +29,7 @@ struct Outcome {
   std::vector<std::pair<int, double>> own{};  // by run of the scope: change with one sigma of what is its own
   bool lost = false;                          // number: no reading at all, whatever `mean` says
   double yes_prob = 0;                        // yes_no
-  int sheet = -1;                             // which
+  int sheet = -1, choices = 0;                // which: of the sheets, or of sensor_positions()
 };
 /// `now`: with the circuits that `needs` names.
 Outcome outcome(const Forward& forward, const Fault& fault, const Luck& luck, const Now& now,

@@ -20,7 +20,11 @@ constexpr double start_frac = 0.06;        // the course of a start
 constexpr double capacitance_frac = 0.05;  // farads per metre
 constexpr double core_frac = 0.2;          // of a core at the voltage of a meter
 constexpr double loop_frac = 0.03;
-constexpr double sure = 0.97;  // of what is only looked at
+constexpr double sure = 0.97;        // of what is only looked at
+constexpr double wet_seen = 0.85;    // of wet insulation, by who takes hold of it; our choice
+constexpr double wet_walked = 0.75;  // and by who walks past with a thermometer in hand
+constexpr double film_frac = 0.2,
+                 jacket_k = 0.7;  // of a jacket's rise: draught and shine; a thermometer on it
 // Insulation to the braid, in powers of ten of ohms.
 constexpr double sound_ohm_m_log10 = 11.5, sound_log10 = 0.7, damaged_log10 = 6.5, damaged_spread_log10 = 1;
 constexpr double damaged_share = 0.4;  // of cables that are broken: moisture gets in
@@ -211,18 +215,64 @@ Outcome breaker_of(const Forward& forward, const Fault& fault, const Observable&
   return yes_no(fault.cause == Cause::breaker_open && here ? 0 : 1);
 }
 
-Outcome marking_of(const Now& now, const Observable& of) {
+Outcome marking_of(const Forward& forward, const Now& now, const Observable& of) {
   Outcome made;
   if (!now.circuits[at(of.circuit)].known) return made;
   made.kind = Outcome::Kind::which;
+  made.choices = static_cast<int>(forward.scope().cables.size());
   made.sheet = now.circuits[at(of.circuit)].cable;
   return made;
 }
 
-Outcome seen_of(const Fault& fault, const Observable& of) {
-  const bool bad =
-      of_run(fault, Cause::wet_insulation, of.run) || of_run(fault, Cause::missing_insulation, of.run);
-  return yes_no(bad ? 0 : 1);
+/// Found on a walk: the walk may be wrong once, about any of its runs.
+Outcome seen_of(const Forward& forward, const Fault& fault, const Observable& of) {
+  if (of_run(fault, Cause::missing_insulation, of.run)) return yes_no(0);
+  if (of_run(fault, Cause::wet_insulation, of.run)) return yes_no(1 - (of.walked ? wet_walked : wet_seen));
+  Outcome sound = yes_no(1);
+  if (of.walked)
+    sound.yes_prob =
+        1 - (1 - sure) / static_cast<double>(forward.scope().circuits[at(of.circuit)].runs.size());
+  return sound;
+}
+
+Outcome walked_of(const Forward& forward, const Fault& fault, const Observable& of) {
+  const bool wet = fault.cause == Cause::wet_insulation;
+  if ((!wet && fault.cause != Cause::missing_insulation) || scope_circuit(forward, fault) != of.circuit)
+    return yes_no(1);
+  return yes_no(wet ? 1 - wet_walked : 0);
+}
+
+/// Jacket of the insulation where it is warmest: the air and what the run's loss drives through the film.
+Outcome surface_of(const Forward& forward, const Fault& fault, const Now& now, const Observable& of) {
+  const ScopeRun& run = forward.scope().runs[at(of.run)];
+  const bool bare = of_run(fault, Cause::missing_insulation, of.run);
+  const double factor = of_run(fault, Cause::wet_insulation, of.run) ? fault.value : 1;
+  const Dual air_c = air_of(forward.scope(), fault, of.run);
+  const Dual& pipe_c = now.runs[at(of.run)].pipe_c;
+  const RunHeat::Loss loss = (bare ? run.bare : run.heat).at(pipe_c.v - air_c.v, factor);
+  const Dual lost = Dual::tolerance(mean_loss_frac, mean_loss_frac * common_loss_frac, loss_slot) *
+                    mapped(loss.w_per_m, loss.by_k, pipe_c - air_c);
+  const auto rise = (bare ? run.bare_surface : run.surface).at(lost.v);
+  const double own_k = rise.by_loss * std::hypot(loss.by_log_factor * own_loss_frac,
+                                                 loss.by_k * now.runs[at(of.run)].pipe_own_k);
+  return number(air_c + mapped(rise.rise_k, rise.by_loss, lost),
+                square(film_frac * rise.rise_k) + square(own_k) + square(run.own_air_k) + square(jacket_k));
+}
+
+Outcome position_of(const Forward& forward, const Fault& fault, const Observable& of) {
+  const ScopeGroup& group = forward.scope().groups[at(of.group)];
+  Outcome made;
+  if (group.sensor == -1 || group.open_loop) return made;
+  made.kind = Outcome::Kind::which;
+  made.choices = static_cast<int>(sensor_positions().size());
+  auto found = SensorPosition::as_planned;
+  if (fault.level == Fault::Level::group && fault.place == of.group) {
+    if (fault.cause == Cause::sensor_beside_cable) found = SensorPosition::beside_cable;
+    if (fault.cause == Cause::sensor_upstream) found = SensorPosition::untraced_pipe;
+    if (fault.cause == Cause::sensor_off_pipe) found = SensorPosition::off_pipe;
+  }
+  made.sheet = static_cast<int>(found);
+  return made;
 }
 
 Outcome continuity_of(const Forward& forward, const Fault& fault, const Observable& of) {
@@ -263,9 +313,15 @@ Outcome outcome(const Forward& forward, const Fault& fault, const Luck& luck, co
     case breaker:
       return breaker_of(forward, fault, of);
     case cable_marking:
-      return marking_of(now, of);
+      return marking_of(forward, now, of);
     case insulation_seen:
-      return seen_of(fault, of);
+      return seen_of(forward, fault, of);
+    case insulation_walked:
+      return walked_of(forward, fault, of);
+    case surface_temperature:
+      return surface_of(forward, fault, now, of);
+    case sensor_position:
+      return position_of(forward, fault, of);
     case continuity:
       return continuity_of(forward, fault, of);
     default:

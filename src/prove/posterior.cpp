@@ -16,6 +16,7 @@ constexpr double blunder_prob = 0.02;  // of a reading: a slip of place, range o
 constexpr double mismarked_prob = 0.03;
 constexpr double shown_though_lost_prob = 0.003;  // a controller without sensor shows no likely temperature
 constexpr std::size_t value_bins = 16, flow_bins = 4;
+constexpr double leading_probability = 0.02;
 
 // ---- likelihood ----------------------------------------------------------------------------------------
 
@@ -24,7 +25,8 @@ double log_of_yes(const Observation& seen, const Outcome& outcome) {
 }
 
 double log_of_which(const Observation& seen, const Outcome& outcome) {
-  return std::log(seen.sheet == outcome.sheet ? 1 - mismarked_prob : mismarked_prob);
+  const double others = std::max(1, outcome.choices - 1);
+  return std::log(seen.sheet == outcome.sheet ? 1 - mismarked_prob : mismarked_prob / others);
 }
 
 double variance_of(const Outcome& outcome) { return covariance(outcome, outcome) + outcome.own_var; }
@@ -83,8 +85,8 @@ Gaussian gaussian_of(std::span<const Observation> all, std::span<const Outcome> 
 
 bool is_looked_at(What what) {
   using enum What;
-  return what == contactor || what == breaker || what == insulation_seen || what == continuity ||
-         what == cable_marking;
+  return what == contactor || what == breaker || what == insulation_seen || what == insulation_walked ||
+         what == continuity || what == cable_marking || what == sensor_position;
 }
 
 /// Of something that the list does not hold: each reading could be anything it could be at all.
@@ -142,19 +144,41 @@ class Sampler {
     for (const Candidate& place : hypothesis.places) ends_.push_back(sum += place.weight);
   }
 
-  CausePosterior run() {
+  /// The first half as the prior has them, the second where the first found the likelihood.
+  void begin() {
     const int first = std::max(1, options_.samples / 2);
-    const auto seed = options_.seed * 64 + static_cast<std::uint64_t>(hypothesis_.cause);
-    for (int i = 0; i < first; ++i) add(halton(static_cast<std::uint64_t>(i), seed));
-    const std::vector<double> mass = masses();
+    rounds_.push_back({{}, first});
+    for (int i = 0; i < first; ++i) add(halton(static_cast<std::uint64_t>(i), seed()));
+    if (options_.samples > first) go_on(options_.samples - first);
+  }
+
+  /// So many more where all before found the likelihood.
+  void go_on(int count) {
+    rounds_.push_back({masses(), count});
+    const Round& round = rounds_.back();
     std::vector<double> ends;
     double sum = 0;
-    for (const double one : mass) ends.push_back(sum += one);
-    for (int i = 0; i < options_.samples - first; ++i) {
-      const auto index = static_cast<std::uint64_t>(i);
-      add(within(ends, (static_cast<double>(i) + 0.5) / (options_.samples - first), halton(index, seed + 7)));
+    for (const double one : round.mass) ends.push_back(sum += one);
+    const std::uint64_t turned = seed() + 7 * (rounds_.size() - 1);
+    for (int i = 0; i < count; ++i)
+      add(within(ends, (i + 0.5) / count, halton(static_cast<std::uint64_t>(i), turned)));
+  }
+
+  /// All samples as one: each weighs the prior's density over the mixture's that they were drawn from.
+  CausePosterior weighed() {
+    const double most = std::ranges::max(log_likelihood_);
+    double sum = 0, squares = 0;
+    for (std::size_t i = 0; i < particles_.size(); ++i) {
+      particles_[i].weight = std::exp(log_likelihood_[i] - most) * prior_of(bins_[i]) / drawn(bins_[i]);
+      sum += particles_[i].weight;
+      squares += particles_[i].weight * particles_[i].weight;
     }
-    return weighed(mass, first);
+    CausePosterior made;
+    made.log_evidence = most + std::log(sum / static_cast<double>(particles_.size()));
+    made.effective = sum * sum / squares;
+    made.particles = particles_;
+    for (Particle& particle : made.particles) particle.weight /= sum;
+    return made;
   }
 
  private:
@@ -194,18 +218,41 @@ class Sampler {
     return log_likelihood(all_, outcomes);
   }
 
-  /// Share of the likelihood found in each bin, with some left for all of them.
+  /// Share of the likelihood found in each bin and, since few samples find it, beside it; some for all.
   std::vector<double> masses() const {
     std::vector<double> mass(hypothesis_.places.size() * value_bins * flow_bins, 0);
     const double most = std::ranges::max(log_likelihood_);
     double sum = 0;
-    for (std::size_t i = 0; i < bins_.size(); ++i) {
-      const double one = std::exp(0.7 * (log_likelihood_[i] - most));  // flatter than it is: what was missed
+    for (std::size_t i = 0; i < bins_.size(); ++i) {  // flatter than it is: what was missed
+      const double one = std::exp(0.7 * (log_likelihood_[i] - most)) * prior_of(bins_[i]) / drawn(bins_[i]);
       mass[bins_[i]] += one;
       sum += one;
     }
+    mass = spread(spread(mass, flow_bins, value_bins), 1, flow_bins);
     for (std::size_t b = 0; b < mass.size(); ++b) mass[b] = 0.8 * mass[b] / sum + 0.2 * prior_of(b);
     return mass;
+  }
+
+  /// Half of each bin's mass goes to its neighbours along one coordinate: `step` bins apart, `count` of them.
+  static std::vector<double> spread(const std::vector<double>& mass, std::size_t step, std::size_t count) {
+    std::vector<double> made(mass.size(), 0);
+    for (std::size_t b = 0; b < mass.size(); ++b) {
+      const std::size_t along = b / step % count;
+      made[b] += 0.5 * mass[b];
+      made[along == 0 ? b : b - step] += 0.25 * mass[b];
+      made[along + 1 == count ? b : b + step] += 0.25 * mass[b];
+    }
+    return made;
+  }
+
+  /// Density of a bin in the mixture of all rounds.
+  double drawn(std::size_t bin) const {
+    double sum = 0, all = 0;
+    for (const Round& round : rounds_) {
+      sum += round.count * (round.mass.empty() ? prior_of(bin) : round.mass[bin]);
+      all += round.count;
+    }
+    return sum / all;
   }
 
   /// A point of the bin in which `share` of the mass ends.
@@ -221,26 +268,12 @@ class Sampler {
     return point;
   }
 
-  /// All samples as one: each weighs the prior's density over the mixture's that they were drawn from.
-  CausePosterior weighed(const std::vector<double>& mass, int first) {
-    const double all = static_cast<double>(particles_.size()), share = first / all;
-    const double most = std::ranges::max(log_likelihood_);
-    double sum = 0, squares = 0;
-    for (std::size_t i = 0; i < particles_.size(); ++i) {
-      const double prior = prior_of(bins_[i]);
-      const double drawn = share * prior + (1 - share) * mass[bins_[i]];
-      particles_[i].weight = std::exp(log_likelihood_[i] - most) * prior / drawn;
-      sum += particles_[i].weight;
-      squares += particles_[i].weight * particles_[i].weight;
-    }
-    CausePosterior made;
-    made.log_evidence = most + std::log(sum / all);
-    made.effective = sum * sum / squares;
-    for (Particle& particle : particles_) particle.weight /= sum;
-    made.particles = std::move(particles_);
-    return made;
-  }
+  std::uint64_t seed() const { return options_.seed * 64 + static_cast<std::uint64_t>(hypothesis_.cause); }
 
+  struct Round {
+    std::vector<double> mass;  // by bin; empty: the prior's
+    int count = 0;
+  };
   const Forward& forward_;
   std::span<const Observation> all_;
   const Hypothesis& hypothesis_;
@@ -249,6 +282,7 @@ class Sampler {
   std::vector<double> ends_, log_likelihood_;
   std::vector<std::size_t> bins_;
   std::vector<Particle> particles_;
+  std::vector<Round> rounds_;
 };
 
 void to_probabilities(Posterior& made, double log_none, double none_prior) {
@@ -291,11 +325,24 @@ Posterior posterior(const Forward& forward, std::span<const Observation> all,
   Posterior made;
   made.hypotheses = hypotheses(forward.scope(), options.none_prior);
   made.causes.resize(made.hypotheses.size());
-  forecast::in_order(
-      options.threads, made.causes.size(),
-      [&](std::size_t h) { return Sampler(forward, all, made.hypotheses[h], options).run(); },
-      [&](std::size_t h, CausePosterior& found) { made.causes[h] = std::move(found); });
-  to_probabilities(made, log_of_none(all), options.none_prior);
+  std::vector<Sampler> samplers;
+  samplers.reserve(made.hypotheses.size());
+  for (const Hypothesis& one : made.hypotheses) samplers.emplace_back(forward, all, one, options);
+  const double log_none = log_of_none(all);
+  const auto sample = [&](std::size_t h) {
+    if (made.causes[h].particles.empty())
+      samplers[h].begin();
+    else if (made.causes[h].probability >= leading_probability)
+      samplers[h].go_on(options.samples);
+    else
+      return std::move(made.causes[h]);
+    return samplers[h].weighed();
+  };
+  for (int pass = 0; pass < 2; ++pass) {  // the second: more of the leading causes
+    forecast::in_order(options.threads, made.causes.size(), sample,
+                       [&](std::size_t h, CausePosterior& found) { made.causes[h] = std::move(found); });
+    to_probabilities(made, log_none, options.none_prior);
+  }
   return made;
 }
 

@@ -40,14 +40,14 @@ struct Posterior {
 };
 
 struct SamplingOptions {
-  int samples = 2000;
+  int samples = 2000;  // of each cause, twice as many of a leading one
   std::uint64_t seed = 1;
   int threads = 1;
   double none_prior = 0.03;
 };
 
 /// Quasi-random samples of place, unknown and luck: the first half as the prior has them, the second half
-/// where the first found the likelihood, with weights that make up for it.
+/// where the first found the likelihood, with weights that make up for it; leading causes get as many again.
 Posterior posterior(const Forward& forward, std::span<const Observation> all, const SamplingOptions& options);
 
 /// `count` particles of a cause that stand for all, each as likely as the others.

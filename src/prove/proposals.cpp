@@ -15,6 +15,7 @@ using piping::at;
 using enum What;
 
 constexpr int states_a_cause = 40;
+constexpr double errand_min = 5;  // of every measurement: going there, tools, writing down; our choice
 constexpr double least_probability = 0.003, settled_probability = 0.9, least_bit = 0.01;
 constexpr std::size_t causes_told = 4, circuits_asked = 4, runs_asked = 3;
 
@@ -23,7 +24,8 @@ std::map<What, Work> read_work() {
   for (const tables::Row& row : tables::table("measurement_work").rows())
     for (const WhatHelp& help : what_help())
       if (help.name == row.text("what"))
-        work[help.what] = {row.number("minutes"), row.text("how"), row.text("live") == "yes"};
+        work[help.what] = {row.number("minutes"), row.number("minutes_per_m"), row.text("how"),
+                           row.text("live") == "yes"};
   return work;
 }
 
@@ -80,6 +82,15 @@ Gaussian::Rest rest_of(const State& state, const Outcome& next, double error) {
   return rest;
 }
 
+/// All cost a way; some are paid by the metre of pipe.
+double minutes_of(const Scope& scope, const Observable& of) {
+  const Work& work = *work_of(of.what);
+  double pipe_m = 0;
+  for (const ScopeRun& run : scope.runs)
+    if (of.run == -1 && run.circuit == of.circuit) pipe_m += run.pipe_length_m;
+  return errand_min + work.minutes + work.minutes_per_m * pipe_m;
+}
+
 class Weigher {
  public:
   Weigher(const Forward& forward, const Posterior& known, std::span<const Observation> all)
@@ -90,7 +101,7 @@ class Weigher {
   }
 
   Measure weigh(const Observable& of) const {
-    Measure made{of, work_of(of.what)->minutes, 0, settled_ != none_, {}};
+    Measure made{of, minutes_of(forward_.scope(), of), 0, settled_ != none_, {}};
     std::vector<Outcome> outcomes;
     for (const State& state : states_)
       outcomes.push_back(outcome(forward_, state.fault, state.luck, state.now, of));
@@ -142,7 +153,6 @@ class Weigher {
   }
 
   void weigh_few(const std::vector<Outcome>& outcomes, Measure& made) const {
-    const std::size_t sheets = forward_.scope().cables.size();
     std::vector<ForecastOfFew> forecasts;
     std::map<std::size_t, double> yes, all;
     std::map<std::size_t, int> sheet;
@@ -150,7 +160,8 @@ class Weigher {
       const State& state = states_[i];
       std::vector<double> prob{outcomes[i].yes_prob, 1 - outcomes[i].yes_prob};
       if (outcomes[i].kind == Outcome::Kind::which) {
-        prob.assign(sheets, sheets > 1 ? 0.03 / static_cast<double>(sheets - 1) : 0);
+        const int choices = outcomes[i].choices;
+        prob.assign(at(choices), choices > 1 ? 0.03 / (choices - 1) : 0);
         prob[at(outcomes[i].sheet)] = 0.97;
         sheet[state.cause] = outcomes[i].sheet;
       }
@@ -223,7 +234,7 @@ class Places {
       if (!scope_.circuits[c].named) continue;
       ++asked;
       for (const What what : {current, supply_voltage, far_voltage, capacitance, insulation_resistance,
-                              open_resistance, breaker, cable_marking})
+                              open_resistance, breaker, cable_marking, insulation_walked})
         add(what, static_cast<int>(c), scope_.circuits[c].group, -1);
     }
   }
@@ -232,7 +243,8 @@ class Places {
     for (std::size_t g = 0; g < scope_.groups.size(); ++g) {
       const int group = static_cast<int>(g), circuit = -1;
       if (scope_.groups[g].sensor != -1)
-        for (const What what : {sensor_reading, sensor_resistance}) add(what, circuit, group, -1);
+        for (const What what : {sensor_reading, sensor_resistance, sensor_position})
+          add(what, circuit, group, -1);
       add(duty, circuit, group, -1);
       add(contactor, circuit, group, -1, true);
       add(contactor, circuit, group, -1, false);
@@ -258,7 +270,8 @@ class Places {
       if (cause == Cause::dead_length) add_ends(known_.causes[h]);
       if (cause != Cause::wet_insulation && cause != Cause::missing_insulation) continue;
       for (const int run : likely_runs(known_.causes[h])) {
-        add(insulation_seen, scope_.runs[at(run)].circuit, scope_.runs[at(run)].group, run);
+        for (const What what : {insulation_seen, surface_temperature})
+          add(what, scope_.runs[at(run)].circuit, scope_.runs[at(run)].group, run);
         add_pipe(run);
       }
     }

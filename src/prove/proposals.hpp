@@ -9,7 +9,7 @@ namespace firstdraw::prove {
 
 /// Minutes and manner of one kind of measurement, from data/measurement_work.csv.
 struct Work {
-  double minutes = 0;
+  double minutes = 0, minutes_per_m = 0;  // per metre: of the circuit's pipes
   std::string how;
   bool live = false;  // at parts under voltage
 };

@@ -44,8 +44,12 @@ constexpr std::array help{
              "of the circuit while on; with cable temperature, volts and minutes since switching on"},
     WhatHelp{pipe_temperature, "pipe-temperature", Kind::temperature, "run",
              "contact thermometer on the pipe, under the insulation; minutes if still warming up"},
+    WhatHelp{surface_temperature, "surface-temperature", Kind::temperature, "run",
+             "jacket of the insulation where it is warmest along the run"},
     WhatHelp{air_temperature, "air-temperature", Kind::temperature, "run", "air around the run"},
     WhatHelp{sensor_reading, "sensor-reading", Kind::temperature, "group", "what the controller shows"},
+    WhatHelp{sensor_position, "sensor-position", no_kind, "group",
+             "sensor looked at: as planned, beside cable, untraced pipe or off pipe"},
     WhatHelp{duty, "duty", Kind::fraction, "group", "share of time on, or as the controller shows it"},
     WhatHelp{set_point, "set-point", Kind::temperature, "group", "that the controller shows as in force"},
     WhatHelp{entered_ambient, "entered-ambient", Kind::temperature, "group",
@@ -54,11 +58,16 @@ constexpr std::array help{
              "water of an outlet; minutes since the tap was opened"},
     WhatHelp{insulation_seen, "insulation-seen", no_kind, "run",
              "insulation looked at: yes when in place and dry, no when wet or missing"},
+    WhatHelp{insulation_walked, "insulation-walked", no_kind, "circuit",
+             "walked along all of it: yes when insulation is in place and dry everywhere"},
     WhatHelp{cable_marking, "cable-marking", no_kind, "circuit", "what is printed on the cable's jacket"},
     WhatHelp{contactor, "contactor", no_kind, "group",
              "yes when closed; called says whether the controller calls for heat"},
     WhatHelp{breaker, "breaker", no_kind, "circuit", "yes when closed"},
 };
+
+constexpr std::array<std::string_view, 4> positions{"as planned", "beside cable", "untraced pipe",
+                                                    "off pipe"};
 
 constexpr std::array<std::string_view, 6> stages{"on-receipt",        "fixed",     "insulated",
                                                  "before-energising", "energised", "periodic"};
@@ -71,6 +80,14 @@ const WhatHelp& help_of(What what) {
   const auto found = std::ranges::find(help, what, &WhatHelp::what);
   if (found == help.end()) throw std::logic_error("no help for a kind of reading");
   return *found;
+}
+
+std::span<const std::string_view> sensor_positions() { return positions; }
+
+std::optional<SensorPosition> sensor_position_named(std::string_view name) {
+  const auto found = std::ranges::find(positions, name);
+  if (found == positions.end()) return std::nullopt;
+  return static_cast<SensorPosition>(found - positions.begin());
 }
 
 std::string_view name_of(What what) { return help_of(what).name; }
@@ -111,6 +128,7 @@ InstrumentError usual_error(What what) {
     case current:
       return {0.02, 0.05};
     case pipe_temperature:
+    case surface_temperature:
       return {0, 2};  // as plan::usual_site_tolerance
     case air_temperature:
     case tap_temperature:
@@ -126,7 +144,7 @@ InstrumentError usual_error(What what) {
   }
 }
 
-bool is_text(What what) { return what == cable_marking; }
+bool is_text(What what) { return what == cable_marking || what == sensor_position; }
 bool is_yes_no(What what) { return !help_of(what).kind && !is_text(what); }
 
 bool Reading::operator==(const Reading& other) const {

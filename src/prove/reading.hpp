@@ -32,13 +32,16 @@ enum class What {
   far_voltage,            // between the bus wires at the far end, energised
   current,                // of the circuit, while it is on
   pipe_temperature,       // contact thermometer on the pipe of `run`
+  surface_temperature,    // of the insulation's jacket on `run`, where it is warmest
   air_temperature,        // around `run`
   sensor_reading,         // what the controller shows
+  sensor_position,        // `text`: where the sensor sits, one of sensor_positions()
   duty,                   // share of time on, or as the controller shows it
   set_point,              // that the controller shows as in force
   entered_ambient,        // that the controller shows as entered
   tap_temperature,        // first water of outlet `run`, after `minutes`
   insulation_seen,        // 1: in place and dry on `run`; 0: wet or missing
+  insulation_walked,      // 1: in place and dry all along `circuit`; 0: wet or missing somewhere
   cable_marking,          // `text`: what is printed on the cable
   contactor,              // 1: closed, 0: open, while the controller calls for what `called` says
   breaker,                // 1: closed
@@ -56,6 +59,10 @@ std::span<const WhatHelp> what_help();
 const WhatHelp& help_of(What what);
 bool is_text(What what);    // the reading is in `text`
 bool is_yes_no(What what);  // 1 or 0
+/// What a look at a sensor can find: "as planned", "beside cable", "untraced pipe", "off pipe".
+enum class SensorPosition { as_planned, beside_cable, untraced_pipe, off_pipe };
+std::span<const std::string_view> sensor_positions();  // like the enumeration
+std::optional<SensorPosition> sensor_position_named(std::string_view name);
 std::string_view name_of(What what);
 std::string_view name_of(Stage stage);  // "before-energising"
 std::optional<Stage> stage_named(std::string_view name);
@@ -79,7 +86,7 @@ struct Reading {
   What what{};
   double value = 0;                       // SI; yes/no: 1 and 0
   bool at_least = false;                  // the instrument's range ended: ">2000 MΩ"
-  std::string text{};                     // of cable_marking
+  std::string text{};                     // of cable_marking and sensor_position
   std::string circuit{}, group{}, run{};  // ids; those that apply (outlet ids in `run` for tap_temperature)
   std::optional<Stage> stage{};
   // Circumstances, where known.

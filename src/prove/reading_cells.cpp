@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "job/context.hpp"
 #include "job/values.hpp"
 #include "units/number.hpp"
 
@@ -88,6 +89,7 @@ constexpr std::array yes_no_words{
     Words{What::continuity, "closed|continuous|ok|pass", "open|ol|broken|fail"},
     Words{What::trip_button, "ok|pass|tripped|opened", "fail|failed"},
     Words{What::insulation_seen, "ok|dry|in place", "wet|missing|bare|damp"},
+    Words{What::insulation_walked, "ok|dry|in place", "wet|missing|bare|damp"},
     Words{What::contactor, "closed|on", "open|off"},
     Words{What::breaker, "closed|on", "open|off|tripped"},
 };
@@ -174,8 +176,25 @@ Cell<bool> read_yes_no(What what, std::string_view text) {
   return job::read_flag(text);
 }
 
+namespace {
+
+/// "Beside the cable", "off-pipe": as sensor_positions() has it.
+Cell<CellValue> read_position(std::string_view text) {
+  std::string word = as_name(text);
+  if (const auto article = word.find("-the-"); article != std::string::npos) word.erase(article, 4);
+  std::ranges::replace(word, '-', ' ');
+  if (sensor_position_named(word)) return CellValue{0, false, word};
+  const std::vector<std::string> known(sensor_positions().begin(), sensor_positions().end());
+  const std::string hint = job::did_you_mean(word, known);
+  return std::unexpected(fmt::format("\"{}\" is no place of a sensor; expected {}{}", text,
+                                     job::one_of(known), hint.empty() ? "" : ", " + hint));
+}
+
+}  // namespace
+
 Cell<CellValue> read_value(What what, std::string_view text, std::string_view unit, units::System system) {
   text = units::trim(text);
+  if (what == What::sensor_position) return read_position(text);
   if (is_text(what)) return CellValue{0, false, std::string(text)};
   if (is_yes_no(what)) {
     const auto yes = read_yes_no(what, text);

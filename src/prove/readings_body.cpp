@@ -118,6 +118,7 @@ class BodyReader {
     reading.what = found->what;
     if (is_text(reading.what)) {
       if (from.contains("value")) say(fmt::format("{} has its reading in text, not in value", name));
+      if (reading.what == What::sensor_position) read_where(from);
       return;
     }
     std::optional<double> value;
@@ -126,6 +127,14 @@ class BodyReader {
     reading.value = value.value_or(0);
     if (is_yes_no(reading.what) && reading.value != 0 && reading.value != 1)
       say(fmt::format("value of {} must be 0 or 1", name));
+  }
+
+  void read_where(const json& from) {
+    std::string text;
+    take_text(from, "text", text);
+    if (sensor_position_named(text)) return;
+    const std::vector<std::string> known(sensor_positions().begin(), sensor_positions().end());
+    say(fmt::format("\"{}\" is no place of a sensor; expected {}", text, job::one_of(known)));
   }
 
   void take_text(const json& from, std::string_view key, std::string& into) {

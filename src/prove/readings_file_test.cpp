@@ -144,7 +144,9 @@ Reading any_reading(std::mt19937_64& random) {
   Reading reading = field().reading(what_help()[below(what_help().size())].what, 0);
   const auto kind = help_of(reading.what).kind;
   using units::Kind;
-  if (is_text(reading.what)) {
+  if (reading.what == What::sensor_position) {
+    reading.text = sensor_positions()[below(sensor_positions().size())];
+  } else if (is_text(reading.what)) {
     reading.text = "MILD 208 V";
   } else if (is_yes_no(reading.what)) {
     reading.value = static_cast<double>(below(2));
@@ -216,6 +218,18 @@ TEST(Body, EveryFaultIsOneSentence) {
   EXPECT_THAT(fault(R"({"readings":[{"what":"breaker","value":2}]})"), HasSubstr("0 or 1"));
   EXPECT_THAT(fault(R"({"readings":[],"more":1})"), HasSubstr("other than"));
   EXPECT_EQ(fault(R"({"readings":[]})"), "accepted");
+}
+
+TEST(ReadReadings, WhereASensorSitsIsOneOfFourPlaces) {
+  const auto all =
+      read("what,group,value\nsensor-position,main,Beside the cable\nsensor position,main,off-pipe\n");
+  ASSERT_THAT(all, SizeIs(2));
+  EXPECT_EQ(all[0].text, "beside cable");
+  EXPECT_EQ(all[1].text, "off pipe");
+  EXPECT_THAT(complaints("what,group,value\nsensor-position,main,of pipe\n"),
+              testing::ElementsAre(AllOf(HasSubstr("no place of a sensor"), HasSubstr("off pipe"))));
+  EXPECT_FALSE(from_body(R"({"readings":[{"what":"sensor-position","text":"somewhere"}]})"));
+  EXPECT_TRUE(from_body(R"({"readings":[{"what":"sensor-position","text":"off pipe"}]})"));
 }
 
 TEST(WhatHelp, NamesArePlainAndFoundAgain) {

@@ -57,7 +57,12 @@ Judge judge_of(What what) {
       return judge_entered_ambient;
     case What::tap_temperature:
       return judge_tap;
+    case What::surface_temperature:
+      return judge_surface;
+    case What::sensor_position:
+      return judge_sensor_position;
     case What::insulation_seen:
+    case What::insulation_walked:
       return judge_insulation_seen;
     case What::cable_marking:
       return judge_marking;

@@ -333,6 +333,14 @@ TEST(States, ContactorBreakerInsulationMarking) {
   expect_grade(Grade::fail, us().reading(What::breaker, 0, Stage::energised));
   expect_grade(Grade::doubt, us().reading(What::breaker, 1, Stage::before_energising));
   expect_grade(Grade::fail, us().reading(What::insulation_seen, 0));
+  expect_grade(Grade::fail, us().reading(What::insulation_walked, 0));
+  expect_grade(Grade::pass, us().reading(What::insulation_walked, 1));
+  Reading sensor = us().reading(What::sensor_position, 0);
+  sensor.text = "as planned";
+  expect_grade(Grade::pass, sensor);
+  sensor.text = "off pipe";
+  expect_grade(Grade::fail, sensor);
+  EXPECT_THAT(us().judge_one(sensor).suspect, HasSubstr("scald"));
   Reading marking = us().reading(What::cable_marking, 0);
   marking.text = "LARKSPUR " + us().sheet().id + " 208 V";
   expect_grade(Grade::pass, marking);
@@ -340,6 +348,16 @@ TEST(States, ContactorBreakerInsulationMarking) {
   expect_grade(Grade::fail, marking);
   marking.text = "unreadable";
   expect_grade(Grade::doubt, marking);
+}
+
+// By hand: R2 at 46 °C (115 °F) in air of 21 °C (70 °F) loses some 7 W/m through a jacket of 0.24 m round,
+// and 9 W/(m2 K) of film leave it 3 K above the air; 40 °C (104 °F) is no dry insulation, 25 °C (77 °F) is.
+TEST(Temperature, AJacketIsLittleWarmerThanItsAir) {
+  Reading jacket = us().reading(What::surface_temperature, 25);
+  expect_grade(Grade::pass, jacket);
+  jacket.value = 40;
+  expect_grade(Grade::fail, jacket);
+  EXPECT_THAT(us().judge_one(jacket).suspect, HasSubstr("wet"));
 }
 
 TEST(Instruments, OverdueCalibrationMissingSerialAndUsualErrorAreSaid) {
