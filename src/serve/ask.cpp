@@ -84,14 +84,20 @@ std::string in_words(What what, const prove::Expected& expected, units::System s
   return std::isfinite(expected.usual) ? "about " + shown(what, expected.usual, system) : "";
 }
 
-/// The band does not depend on what is read, but for circumstances that nobody knows yet.
+prove::Expected expected_at(const prove::Reading& asked, double value, const Looked& looked) {
+  prove::Reading reading = asked;
+  reading.value = value;
+  return prove::judge(looked.job(), looked.plan(), std::span(&reading, 1)).front().expected;
+}
+
+/// For the usual value: a meter's error is a share of what it reads.
 std::string expected_words(const prove::Reading& asked, const Looked& looked) {
   if (prove::is_text(asked.what) || prove::is_yes_no(asked.what)) return "";
-  prove::Reading reading = asked;
-  reading.value = 1;
-  if (reading.what == What::sensor_resistance) return "";
-  const auto verdicts = prove::judge(looked.job(), looked.plan(), std::span(&reading, 1));
-  return in_words(asked.what, verdicts.front().expected, looked.job().units);
+  if (asked.what == What::sensor_resistance) return "";
+  prove::Expected expected = expected_at(asked, 1, looked);
+  if (std::isfinite(expected.usual) && expected.usual > 0)
+    expected = expected_at(asked, expected.usual, looked);
+  return in_words(asked.what, expected, looked.job().units);
 }
 
 json choices_of(What what) {

@@ -1,4 +1,5 @@
 // Jobs, their sheets, edits, undo and redo.
+#include <future>
 #include <nlohmann/json.hpp>
 
 #include "serve/house.hpp"
@@ -63,9 +64,11 @@ Answer sheet(House& house, const Call& call) {
 
 /// What a saved step answers; a job that does not read yet has no view.
 Answer edited(House& house, OpenJob& job, const desk::Shared& now, const Watch& watch) {
-  json body{{"revision", now->revision}, {"sheet", sheet_of(job, now)}, {"view", nullptr}};
+  json body{{"revision", now->revision}, {"view", nullptr}};
+  std::future<json> sheet = std::async(std::launch::async, [&] { return sheet_of(job, now); });
   if (const auto looked = job.look(now, {}))
-    body["view"] = view_json(*looked, house.books.test_states(job, *looked), watch.elapsed_ms());
+    body["view"] = view_json(*looked, house.books.test_states(job, *looked), watch);
+  body["sheet"] = sheet.get();
   return json_reply(body);
 }
 

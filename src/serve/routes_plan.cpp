@@ -37,7 +37,7 @@ Answer view(House& house, const Call& call) {
   if (!job) return std::unexpected(job.error());
   const auto looked = (*job)->look(*asked);
   if (!looked) return std::unexpected(looked.error());
-  return json_reply(view_json(*looked, house.books.test_states(**job, *looked), watch.elapsed_ms()));
+  return json_reply(view_json(*looked, house.books.test_states(**job, *looked), watch));
 }
 
 Answer whole_plan(House& house, const Call& call) {

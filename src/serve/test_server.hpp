@@ -17,10 +17,10 @@ namespace firstdraw::serve {
 class TestServer {
  public:
   explicit TestServer(const std::vector<std::string>& examples, bool lan = false) {
+    std::filesystem::create_directories(jobs());
     for (const std::string& name : examples)
       std::filesystem::copy(places::sources() + "/examples/" + name, jobs() / name,
                             std::filesystem::copy_options::recursive);
-    std::filesystem::create_directories(jobs());
     ServerOptions options;
     options.house.place = jobs();
     options.house.state = folder_.path() / "state";
@@ -50,19 +50,17 @@ class TestServer {
   int port() const { return port_of(server_->address()); }
   int lan_port() const { return port_of(server_->lan_address()); }
 
-  httplib::Client client() const {
-    httplib::Client client("127.0.0.1", port());
+  httplib::Client client() const { return client_of("http", port()); }
+  httplib::Client network() const { return client_of("https", lan_port()); }
+
+ private:
+  static httplib::Client client_of(const std::string& scheme, int port) {
+    httplib::Client client(scheme + "://127.0.0.1:" + std::to_string(port));
+    client.enable_server_certificate_verification(false);
     client.set_read_timeout(120);
     return client;
   }
-  httplib::SSLClient network() const {
-    httplib::SSLClient client("127.0.0.1", lan_port());
-    client.enable_server_certificate_verification(false);
-    client.set_read_timeout(60);
-    return client;
-  }
 
- private:
   TemporaryFolder folder_;
   std::unique_ptr<Server> server_;
   std::thread running_;
@@ -73,7 +71,7 @@ inline nlohmann::json json_of(const httplib::Result& result) {
   return nlohmann::json::parse(result->body, nullptr, false);
 }
 
-inline httplib::Result post(httplib::ClientImpl& client, const std::string& path, const nlohmann::json& body,
+inline httplib::Result post(httplib::Client& client, const std::string& path, const nlohmann::json& body,
                             const httplib::Headers& headers = {}) {
   return client.Post(path, headers, body.dump(), "application/json");
 }

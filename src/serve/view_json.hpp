@@ -6,13 +6,15 @@
 #include <string>
 
 #include "serve/jobs.hpp"
+#include "serve/watch_clock.hpp"
 
 namespace firstdraw::serve {
 
 /// State of the tests on record, by circuit: "none", "some", "all", "doubt", "fail".
 using TestStates = std::map<std::string, std::string>;
 
-nlohmann::json view_json(const Looked& looked, const TestStates& tests, double took_ms);
+/// `since`: the edit, or the question, that it answers.
+nlohmann::json view_json(const Looked& looked, const TestStates& tests, const Watch& since);
 /// Schema CircuitView.
 nlohmann::json circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circuit& circuit,
                             const TestStates& tests);

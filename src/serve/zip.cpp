@@ -47,6 +47,7 @@ std::expected<std::string, std::string> zip_of(const std::map<std::string, std::
   };
   if (archive_write_set_format_zip(zip.get()) != ARCHIVE_OK ||
       archive_write_set_options(zip.get(), "hdrcharset=UTF-8") < ARCHIVE_WARN ||
+      archive_write_set_bytes_in_last_block(zip.get(), 1) != ARCHIVE_OK ||  // nothing after its end
       archive_write_open(zip.get(), &out, nullptr, append_to, nullptr) != ARCHIVE_OK)
     return failed();
   for (const auto& [name, bytes] : files)
