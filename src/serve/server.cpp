@@ -140,8 +140,10 @@ std::expected<void, std::string> Server::Inside::open_network(const ServerOption
   network.names = {"localhost", "127.0.0.1"};
   for (const std::string& host : hosts) network.names.insert(bracketed(host));
   for (const std::string& name : certificate->names) network.names.insert(name);
-  network.port = bind(*secure, "0.0.0.0", options.port == 0 ? 0 : home.port + 1, false);
-  if (network.port == 0) return std::unexpected("no port of the network can be listened on");
+  network.port = bind(*secure, "0.0.0.0", options.port == 0 ? 0 : home.port + 1, options.port_given);
+  if (network.port == 0)
+    return std::unexpected(
+        fmt::format("port {} of the network cannot be listened on: is it taken?", home.port + 1));
   secure->lengthen_queue();
   connect(*secure, wire, network);
   const std::string& name = options.cert.empty() || certificate->names.empty()

@@ -31,9 +31,22 @@ forecast::ForecastOptions options_of(const NewTask& asked, const Looked& looked,
   return options;
 }
 
+/// The first day alone, so that something moves before the rest is done; false: stopped.
+bool show_first_day(Task& task, const Looked& looked, forecast::ForecastOptions options) {
+  constexpr double share_frac = 0.1;
+  if (options.days <= 1) return true;
+  options.days = 1;
+  options.compare = options.advise = false;
+  options.progress = [&task](double done) { return task.step("the first day", share_frac * done); };
+  const Forecast day = forecast::forecast(looked.job(), looked.plan(), options);
+  if (!day.stopped) task.show(series_of(looked.job(), day.scene, day.records, record_every_s));
+  return !day.stopped;
+}
+
 void simulate(House& house, Task& task, const Looked& looked) {
   forecast::ForecastOptions options = options_of(task.asked, looked, house.options.threads);
-  options.progress = [&task](double done) { return task.step("simulating", done); };
+  if (!show_first_day(task, looked, options)) return task.fail("it was stopped");
+  options.progress = [&task](double done) { return task.step("simulating", 0.1 + 0.9 * done); };
   auto forecast = std::make_shared<Forecast>(forecast::forecast(looked.job(), looked.plan(), options));
   task.show(series_of(looked.job(), forecast->scene, forecast->records, record_every_s));
   nlohmann::json json = forecast::to_json(looked.job(), *forecast);
