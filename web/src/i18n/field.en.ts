@@ -124,6 +124,7 @@ export const field = {
   wrong_asking: 'Working it out. This can take some seconds.',
   wrong_offline: 'This needs a connection.',
   wrong_odds: '{prob} in 100',
+  wrong_rest: 'Less likely ({count})',
   wrong_where: 'Where: {where}',
   wrong_next: 'Measure next',
   wrong_minutes: 'about {minutes} min',

@@ -125,6 +125,7 @@ export const field: Record<keyof typeof english, string> = {
   wrong_asking: 'Calculando. Puede tardar unos segundos.',
   wrong_offline: 'Esto necesita conexión.',
   wrong_odds: '{prob} de 100',
+  wrong_rest: 'Menos probable ({count})',
   wrong_where: 'Dónde: {where}',
   wrong_next: 'Mida ahora',
   wrong_minutes: 'unos {minutes} min',

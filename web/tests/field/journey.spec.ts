@@ -140,7 +140,7 @@ test('what may be wrong is asked, and the next measurement becomes the next fiel
   served,
 }) => {
   await openCircuit(page, served.address, 'clinic', 'C01');
-  const here = await type(page, 'current', 'energised', '0.4');
+  const here = await type(page, 'current', 'energised', '3.4');
   await here.getByLabel(/Pipe temperature/).fill('60');
   await here.getByLabel(/At the power connection/).fill('208');
   await page.getByRole('button', { name: 'Ask with these readings' }).click();

@@ -10,7 +10,8 @@ import type { components } from '../../src/lib/api-types';
 export type Schemas = components['schemas'];
 
 const root = fileURLToPath(new URL('../../..', import.meta.url));
-const program = process.env.FIRSTDRAW ?? join(root, 'build', 'release', 'firstdraw');
+const program = process.env.FIRSTDRAW_PROGRAM ?? join(root, 'build', 'release', 'firstdraw');
+const page = process.env.FIRSTDRAW_PAGE;
 
 export interface Served {
   address: string;
@@ -50,21 +51,10 @@ export async function serve(options: { lan?: boolean } = {}): Promise<Served> {
   const folder = mkdtempSync(join(tmpdir(), 'firstdraw-page-'));
   for (const job of ['clinic', 'hotel'])
     cpSync(join(root, 'examples', job), join(folder, 'jobs', job), { recursive: true });
+  const args = [...(page ? ['--page', page] : []), ...(options.lan ? ['--lan'] : [])];
+  const env = { ...process.env, XDG_STATE_HOME: join(folder, 'state'), FIRSTDRAW_STORE: '' };
   const run = (port: string) =>
-    spawn(
-      program,
-      [
-        'serve',
-        join(folder, 'jobs'),
-        '--no-open',
-        '--json',
-        '--port',
-        port,
-        '--page',
-        join(root, 'web', 'dist'),
-      ].concat(options.lan ? ['--lan'] : []),
-      { env: { ...process.env, XDG_STATE_HOME: join(folder, 'state'), FIRSTDRAW_STORE: '' } },
-    );
+    spawn(program, ['serve', join(folder, 'jobs'), '--no-open', '--json', '--port', port, ...args], { env });
   let child = run('0');
   const said = await started(child);
   return {
@@ -85,8 +75,11 @@ export async function serve(options: { lan?: boolean } = {}): Promise<Served> {
   };
 }
 
-/** A test with the program for itself. */
+/** A test at the size of a phone, with the program for itself. */
 export const test = base.extend<{ served: Served }>({
+  viewport: { width: 390, height: 844 },
+  isMobile: true,
+  hasTouch: true,
   // biome-ignore lint/correctness/noEmptyPattern: the form that fixtures have
   served: async ({}, use) => {
     const served = await serve();

@@ -38,9 +38,9 @@ export async function keep(page: Page): Promise<void> {
 }
 
 export async function keepNote(page: Page, text: string): Promise<void> {
-  await page.getByLabel('Note', { exact: true }).fill(text);
+  await page.getByRole('textbox', { name: 'Note' }).fill(text);
   await page.getByRole('button', { name: 'Keep the note' }).click();
-  await expect(page.getByLabel('Note', { exact: true })).toHaveValue('');
+  await expect(page.getByRole('textbox', { name: 'Note' })).toHaveValue('');
 }
 
 /** Writes the name that is asked for once, as the device remembers it. */
@@ -53,5 +53,5 @@ export async function introduce(page: Page): Promise<void> {
 }
 
 export function entries(page: Page, state: string): Locator {
-  return page.locator(`[data-entry][data-state="${state}"]`);
+  return page.locator(`#entries [data-entry][data-state="${state}"]`);
 }
