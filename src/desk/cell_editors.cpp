@@ -6,10 +6,6 @@ namespace firstdraw::desk {
 
 namespace {
 
-std::string key_of(const std::string& table, const std::string& row, const std::string& column) {
-  return table + '\n' + row + '\n' + column;
-}
-
 const std::string* text_of(const JobText& text, const std::string& file) {
   const auto found = text.find(file);
   return found == text.end() ? nullptr : &found->second;
@@ -34,7 +30,8 @@ std::vector<std::string> changed(const Cells& before, const Cells& after) {
 
 }  // namespace
 
-void CellEditors::note(const JobText& before, const JobText& after, const std::string& by) {
+std::vector<CellName> changed_cells(const JobText& before, const JobText& after) {
+  std::vector<CellName> cells;
   Draft old(before), now(after);
   for (const TableKind& kind : table_kinds()) {
     if (!differs(before, after, kind.file)) continue;
@@ -43,14 +40,19 @@ void CellEditors::note(const JobText& before, const JobText& after, const std::s
       const auto place = old.find_row(kind, ids[row]);
       const Cells was = place ? old.cells(kind, *place) : Cells{};
       for (const auto& column : changed(was, now.cells(kind, row)))
-        by_[key_of(kind.name, ids[row], column)] = by;
+        cells.push_back({kind.name, ids[row], column});
     }
   }
+  return cells;
+}
+
+void CellEditors::note(const std::vector<CellName>& cells, const std::string& by) {
+  for (const CellName& cell : cells) by_[cell] = by;
 }
 
 std::string CellEditors::of(const std::string& table, const std::string& row,
                             const std::string& column) const {
-  const auto found = by_.find(key_of(table, row, column));
+  const auto found = by_.find({table, row, column});
   return found == by_.end() ? std::string() : found->second;
 }
 

@@ -75,7 +75,7 @@ struct Desk::Inside {
   void publish(const Shared& next, const Step& step, const Shared& before);
   void tell();
   job::Result<bool> take_in();
-  job::Result<JobText> load_still() const;
+  void wait_until_still() const;
   /// Puts `next` on the disk; the folder must be held. False when another program wrote in between.
   std::expected<bool, Refused> save_over(const Shared& before, const Shared& next);
   /// Holds the folder while it saves or, `throughout`, from the beginning, so that no other desk can be
@@ -85,9 +85,10 @@ struct Desk::Inside {
 };
 
 void Desk::Inside::publish(const Shared& next, const Step& step, const Shared& before) {
+  const auto cells = changed_cells(before->text, next->text);
   const std::lock_guard lock(looking);
   now = next;
-  editors.note(before->text, next->text, step.by);
+  editors.note(cells, step.by);
   untold.emplace_back(next, step);
 }
 
@@ -108,20 +109,24 @@ void Desk::Inside::tell() {
 }
 
 /// Waits, but not for long, until another program is done writing.
-job::Result<JobText> Desk::Inside::load_still() const {
+void Desk::Inside::wait_until_still() const {
   for (int tries = 0; tries < 40 && !Disk::still(folder); ++tries)
     std::this_thread::sleep_for(std::chrono::milliseconds(25));
-  return load(folder);
 }
 
 /// True when another program had changed something.
 job::Result<bool> Desk::Inside::take_in() {
   if (disk.as_remembered(folder)) return false;
   const Shared before = stand();
+  Disk seen = Disk::of(folder);
   auto text = load(folder);
-  if (text && *text != before->text) text = load_still();
+  if (text && *text != before->text) {
+    wait_until_still();
+    seen = Disk::of(folder);
+    text = load(folder);
+  }
   if (!text) return std::unexpected(text.error());
-  disk.remember(folder);
+  disk = seen;
   if (*text == before->text) return false;
   const Step step{"changed on the disk: " + changed_files(before->text, *text), somebody_else};
   const Shared next = snapshot(before->revision + 1, std::move(*text), folder, options);
@@ -141,7 +146,7 @@ std::expected<bool, Refused> Desk::Inside::save_over(const Shared& before, const
   }
   if (auto saved = save(next->text, before->text, folder); !saved)
     return std::unexpected(Refused{saved.error(), {}});
-  disk.remember(folder);
+  disk = Disk::of(folder);
   return true;
 }
 
@@ -149,11 +154,11 @@ std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool th
   std::optional<FolderLock> hold;
   if (throughout) hold.emplace(folder);
   if (auto taken = take_in(); !taken) return std::unexpected(Refused{taken.error(), {}});
-  const Shared before = stand();
+  Shared before = stand();
   auto text = apply(before->text, edit.changes);
   if (!text) return std::unexpected(std::move(text.error()));
   if (*text == before->text) return before;
-  const Shared next = snapshot(before->revision + 1, std::move(*text), folder, options);
+  Shared next = snapshot(before->revision + 1, std::move(*text), folder, options);
   if (worse(*next, *before)) return std::unexpected(Refused{next->problems, {}});
   if (!hold) hold.emplace(folder);
   const auto saved = save_over(before, next);
@@ -176,7 +181,7 @@ std::expected<Shared, Refused> Desk::Inside::step(const std::string& by, bool ba
     return std::unexpected(
         refused({"", 0, 0, back ? "undo" : "redo", "another program changed the job just now",
                  "look at what changed, then ask again"}));
-  const Shared before = stand();
+  Shared before = stand();
   const Step* next_step = back ? history.next_undo() : history.next_redo();
   if (!next_step)
     return std::unexpected(
@@ -185,7 +190,7 @@ std::expected<Shared, Refused> Desk::Inside::step(const std::string& by, bool ba
   const Step step{(back ? "undo: " : "redo: ") + next_step->label, by};
   const FolderLock hold(folder);
   JobText text = back ? history.undone(before->text) : history.redone(before->text);
-  const Shared next = snapshot(before->revision + 1, std::move(text), folder, options);
+  Shared next = snapshot(before->revision + 1, std::move(text), folder, options);
   const auto saved = save_over(before, next);
   if (!saved) return std::unexpected(saved.error());
   if (!*saved)

@@ -11,7 +11,7 @@ namespace firstdraw::desk {
 
 namespace {
 
-// Files systems tick in steps of up to some 10 ms (ext4, tmpfs) that two writings can share.
+// File systems tick in steps of up to some 10 ms (ext4, tmpfs) that two writings can share.
 constexpr std::int64_t moment_ns = 50'000'000;
 
 std::int64_t nanoseconds(const timespec& time) { return time.tv_sec * 1'000'000'000LL + time.tv_nsec; }
@@ -43,9 +43,11 @@ bool Disk::settled(const Stamps& stamps) {
   });
 }
 
-void Disk::remember(const std::filesystem::path& folder) {
-  known_ = stamps(folder);
-  sure_ = settled(known_);
+Disk Disk::of(const std::filesystem::path& folder) {
+  Disk disk;
+  disk.known_ = stamps(folder);
+  disk.sure_ = settled(disk.known_);
+  return disk;
 }
 
 bool Disk::as_remembered(const std::filesystem::path& folder) const {

@@ -12,10 +12,10 @@ namespace firstdraw::desk {
 
 class Disk {
  public:
-  /// What the folder looks like now is what is known of it.
-  void remember(const std::filesystem::path& folder);
-  /// False when a file came, went, or changed in size or time; also when one was written so shortly before
-  /// remember() that its time would not tell.
+  /// What the folder looks like now. Look before reading it, so that what is written meanwhile is noticed.
+  static Disk of(const std::filesystem::path& folder);
+  /// False when a file came, went, or changed in size or time since; also when one was written so shortly
+  /// before that its time would not tell.
   bool as_remembered(const std::filesystem::path& folder) const;
   /// No file was written in the last moments: another program is done writing.
   static bool still(const std::filesystem::path& folder);

@@ -113,8 +113,9 @@ std::vector<Piece> changes(const std::vector<Item>& old, const std::vector<std::
   for (std::size_t j = i; j < new_end; ++j) more += i > 0 ? ", " + raw[j] : raw[j] + ", ";
   const std::size_t place = i > 0 ? old[i - 1].span.end : old[0].span.begin;
   if (!more.empty()) pieces.push_back({{place, place}, more});
-  if (i < old_end && i > 0) pieces.push_back({{old[i - 1].span.end, old[old_end - 1].span.end}, ""});
-  if (i < old_end && i == 0) pieces.push_back({{old[0].span.begin, old[old_end].span.begin}, ""});
+  const bool others_follow = old_end < old.size();
+  if (i < old_end && others_follow) pieces.push_back({{old[i].span.begin, old[old_end].span.begin}, ""});
+  if (i < old_end && !others_follow) pieces.push_back({{old[i - 1].span.end, old[old_end - 1].span.end}, ""});
   return pieces;
 }
 
