@@ -4,8 +4,8 @@ import type { Column, Table } from '../lib/sheet';
 import { columns as spanish, tables as spanishTables } from './columns.es';
 
 export function columnName(column: Column): string {
-  if (choices.language === 'es') return spanish[column.key] ?? column.label;
-  return column.label;
+  const name = choices.language === 'es' ? (spanish[column.key] ?? column.label) : column.label;
+  return column.unit ? `${name} (${column.unit})` : name;
 }
 
 export function tableName(table: Table): string {
