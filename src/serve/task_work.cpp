@@ -48,7 +48,8 @@ void simulate(House& house, Task& task, const Looked& looked) {
   if (!show_first_day(task, looked, options)) return task.fail("it was stopped");
   options.progress = [&task](double done) { return task.step("simulating", 0.1 + 0.9 * done); };
   auto forecast = std::make_shared<Forecast>(forecast::forecast(looked.job(), looked.plan(), options));
-  task.show(series_of(looked.job(), forecast->scene, forecast->records, record_every_s));
+  if (!forecast->records.time_s.empty())  // stopped before its first hour: the first day stays
+    task.show(series_of(looked.job(), forecast->scene, forecast->records, record_every_s));
   nlohmann::json json = forecast::to_json(looked.job(), *forecast);
   json.erase("series");
   TaskResult result;
