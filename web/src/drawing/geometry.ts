@@ -103,3 +103,10 @@ export function nearestNode(drawing: Drawing, at: Point, within: number): string
 export function pathOf(line: Line): string {
   return line.map((pair, index) => `${index ? 'L' : 'M'}${pair[0]} ${pair[1]}`).join(' ');
 }
+
+/** The level on whose band a joint is drawn; null: it is not drawn. A riser's run bears the level it starts from. */
+export function levelAt(drawing: Drawing, node: string): string | null {
+  const y = drawing.nodes.find((each) => each.id === node)?.at[1];
+  if (y === undefined) return null;
+  return drawing.levels.find((level) => y >= level.top_mm && y < level.bottom_mm)?.id ?? null;
+}

@@ -1,6 +1,7 @@
 // The first steps of a new job as changes of its cells. Pure.
 import { type Change, freshId, type Sheet, tableOf } from '../lib/sheet';
-import { levelOfNode, nextTap } from './suggest';
+import { type Drawing, levelAt } from './geometry';
+import { nextTap } from './suggest';
 
 export function isYoung(sheet: Sheet): boolean {
   const runs = tableOf(sheet, 'runs')?.rows.length ?? 0;
@@ -40,20 +41,21 @@ export function levelChanges(
   return changes;
 }
 
-/** Joints where the pipe ends or passes a level above the first run: one a level, the last one on it. */
-export function jointsByLevel(sheet: Sheet): Map<string, string> {
+/** On every level the last joint that a run leads to. */
+export function jointsByLevel(sheet: Sheet, drawing: Drawing): Map<string, string> {
   const joints = new Map<string, string>();
   for (const run of tableOf(sheet, 'runs')?.rows ?? []) {
-    const to = run.cells['to'];
-    if (to) joints.set(levelOfNode(sheet, to), to);
+    const to = run.cells.to;
+    const level = to ? levelAt(drawing, to) : null;
+    if (to && level) joints.set(level, to);
   }
   return joints;
 }
 
 /** The same taps at the joint of every level. */
-export function tapChanges(sheet: Sheet, cells: Record<string, string>): Change[] {
+export function tapChanges(sheet: Sheet, drawing: Drawing, cells: Record<string, string>): Change[] {
   const taken = (tableOf(sheet, 'outlets')?.rows ?? []).map((row) => row.id);
-  return [...jointsByLevel(sheet).values()].map((node) => {
+  return [...jointsByLevel(sheet, drawing).values()].map((node) => {
     const made = { ...nextTap(sheet, node, cells), id: freshId(taken, 'T-') };
     taken.push(made.id);
     return { do: 'add', table: 'outlets', cells: made };

@@ -5,6 +5,7 @@ import {
   caught,
   type Drawing,
   lengthOf,
+  levelAt,
   longest,
   nearestNode,
 } from '../../src/drawing/geometry';
@@ -65,6 +66,20 @@ describe('a rubber band', () => {
   it('catches what has its middle inside, whichever way it is drawn', () => {
     const box = boxOf({ x: 95, y: 58 }, { x: 40, y: 40 });
     expect(caught(drawing, box)).toEqual({ runs: ['B'], outlets: ['O'] });
+  });
+});
+
+describe('a joint', () => {
+  it('lies on the level in whose band it is drawn', () => {
+    const two = {
+      ...drawing,
+      levels: [
+        { id: '2', name: 'Two', top_mm: 0, bottom_mm: 50 },
+        { id: '1', name: 'One', top_mm: 50, bottom_mm: 60 },
+      ],
+    };
+    expect(levelAt(two, 'N1')).toBe('1');
+    expect(levelAt(two, 'gone')).toBeNull();
   });
 });
 
