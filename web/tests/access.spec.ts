@@ -25,7 +25,8 @@ for (const { width, height, theme, language } of sizes)
       await page.goto(part);
       await expect(page.getByRole('heading', { level: 1 })).toBeAttached();
       await page.waitForLoadState('networkidle').catch(() => undefined);
-      const found = await new AxeBuilder({ page })
+      // The checker's types come from another version of the same library.
+      const found = await new AxeBuilder({ page: page as never })
         .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
         .analyze();
       expect(

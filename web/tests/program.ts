@@ -4,9 +4,10 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { test as base } from '@playwright/test';
 
-const root = resolve(import.meta.dirname ?? __dirname, '../..');
+const root = fileURLToPath(new URL('../..', import.meta.url));
 const program = resolve(process.env.FIRSTDRAW_PROGRAM ?? join(root, 'build/release/firstdraw'));
 const jobs = ['clinic', 'hotel', 'care-home'];
 
