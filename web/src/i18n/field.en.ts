@@ -8,6 +8,7 @@ export const field = {
   no_circuits: 'This job has no circuits yet.',
   none_found: 'Nothing here matches “{text}”.',
   panel: 'Panel {panel}',
+  level_of: 'Level {levels}',
   circuits_left: '{left} of {all} circuits still have tests to do',
   tests_none: 'No tests yet',
   tests_some: 'Tests missing',

@@ -9,6 +9,7 @@ export const field: Record<keyof typeof english, string> = {
   no_circuits: 'Este trabajo todavía no tiene circuitos.',
   none_found: 'Nada coincide con «{text}».',
   panel: 'Tablero {panel}',
+  level_of: 'Planta {levels}',
   circuits_left: '{left} de {all} circuitos tienen pruebas pendientes',
   tests_none: 'Sin pruebas',
   tests_some: 'Faltan pruebas',

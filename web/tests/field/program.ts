@@ -1,5 +1,6 @@
 // The program, serving copies of the examples from a folder of its own.
 import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -63,7 +64,9 @@ export async function serve(options: { lan?: boolean } = {}): Promise<Served> {
     folder,
     async again() {
       child.removeAllListeners('exit');
+      const gone = once(child, 'exit');
       child.kill('SIGKILL');
+      await gone;
       child = run(new URL(said.address).port);
       await started(child);
     },

@@ -1,3 +1,4 @@
+import { word } from '../../i18n/words';
 import type { Schemas } from '../../lib/api';
 
 function unique(texts: string[]): string[] {
@@ -9,5 +10,7 @@ export function whereOf(circuit: Schemas['CircuitView'], runs: Schemas['RunView'
   const mine = runs.filter((run) => circuit.runs.includes(run.id));
   const levels = unique(mine.map((run) => run.level));
   const spaces = unique(mine.map((run) => run.space));
-  return [levels.join(', '), spaces.join(', ')].filter(Boolean).join(' · ');
+  return [levels.length > 0 ? word('level_of', { levels: levels.join(', ') }) : '', spaces.join(', ')]
+    .filter(Boolean)
+    .join(' · ');
 }
