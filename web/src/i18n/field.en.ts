@@ -20,6 +20,7 @@ export const field = {
   old_data: 'No connection. What you see is from {when}.',
   no_data: 'This page is not on this device yet. It needs a connection once.',
   not_here: 'The server has no such page: {why}',
+  not_paired_now: 'This device is not paired any more. What is typed stays on it.',
   try_again: 'Try again',
   close: 'Close',
   cancel: 'Cancel',

@@ -21,6 +21,7 @@ export const field: Record<keyof typeof english, string> = {
   old_data: 'Sin conexión. Lo que ve es de {when}.',
   no_data: 'Esta página todavía no está en este dispositivo. Necesita conexión una vez.',
   not_here: 'El servidor no tiene esta página: {why}',
+  not_paired_now: 'Este dispositivo ya no está vinculado. Lo escrito se queda en él.',
   try_again: 'Reintentar',
   close: 'Cerrar',
   cancel: 'Cancelar',
