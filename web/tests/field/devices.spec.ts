@@ -60,8 +60,8 @@ test('a phone is paired, revoked, keeps what waits, and sends it when it is pair
     await openCircuit(phone, served.lan, 'clinic', 'C01');
     await expect(entries(phone, 'on-record')).toHaveCount(2);
     expect((await book(served.address, 'clinic')).map((record) => record.summary)).toEqual([
-      'second',
-      'first',
+      'C01: second',
+      'C01: first',
     ]);
   } finally {
     served.stop();
