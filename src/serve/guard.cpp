@@ -75,7 +75,8 @@ Maybe<std::size_t> check_body(const Head& head, Body body) {
 }
 
 Headers usual_headers(const Door& door, std::string_view type) {
-  const bool page = type.starts_with("text/html");
+  // A worker is bound by the policy of its own script: the one that works without connection must fetch.
+  const bool page = type.starts_with("text/html") || type.starts_with("text/javascript");
   Headers headers{{"Accept-Ranges", "none"},
                   {"Content-Security-Policy", std::string(page ? policy : policy_of_files)},
                   {"X-Content-Type-Options", "nosniff"},

@@ -49,10 +49,21 @@ TEST(Guard, finds_cookies_by_their_whole_name) {
   EXPECT_EQ(cookie("", device_cookie), "");
 }
 
+std::string policy_for(std::string_view type) {
+  for (const auto& [name, value] : usual_headers(home, type))
+    if (name == "Content-Security-Policy") return value;
+  return "";
+}
+
+TEST(Guard, lets_a_service_worker_fetch_from_its_own_server_only) {
+  const std::string policy = policy_for("text/javascript; charset=utf-8");
+  EXPECT_NE(policy.find("connect-src 'self';"), std::string::npos);
+  EXPECT_NE(policy.find("default-src 'none';"), std::string::npos);
+  EXPECT_EQ(policy_for("image/svg+xml").find("connect-src"), std::string::npos);
+}
+
 TEST(Guard, lets_a_page_run_nothing_but_its_own_files) {
-  std::string policy;
-  for (const auto& [name, value] : usual_headers(home, "text/html; charset=utf-8"))
-    if (name == "Content-Security-Policy") policy = value;
+  const std::string policy = policy_for("text/html; charset=utf-8");
   EXPECT_NE(policy.find("default-src 'none';"), std::string::npos);
   EXPECT_NE(policy.find("script-src 'self';"), std::string::npos);
   EXPECT_EQ(policy.find("unsafe"), std::string::npos);
