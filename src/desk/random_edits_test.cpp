@@ -108,13 +108,15 @@ Change any_change(Random& random, const std::vector<Table>& tables) {
   const Row& run = runs.rows[any(random, runs.rows.size())];
   const auto [table, row, column] = any_spot(random, tables);
   const Table& other = tables[table];
+  const auto to = run.cells.find("to");  // an edit before may have emptied it
   switch (any(random, 7)) {
     case 0:
       return SplitRun{run.id, "1 ft"};
     case 1:
       return Rename{"runs", run.id, "N-" + std::to_string(any(random, 1000000))};
     case 2:
-      return Rename{"node", run.cells.at("to"), "J " + std::to_string(any(random, 1000000))};
+      return Rename{"node", to == run.cells.end() ? "" : to->second,
+                    "J " + std::to_string(any(random, 1000000))};
     case 3:
       return RemoveRow{other.name, other.rows[row].id};
     case 4:
