@@ -8,6 +8,7 @@
 #include <array>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
+#include <tuple>
 
 #include "serve/safe_file.hpp"
 #include "store/rfc3339.hpp"
@@ -172,7 +173,7 @@ std::optional<PairedDevice> Access::device_of(std::string_view token) {
   const Moment now = clock_();
   if (now - found->last_seen >= seen_step) {
     found->last_seen = now;
-    (void)save();  // a disk that is full does not lock anybody out
+    std::ignore = save();  // a disk that is full does not lock anybody out
   }
   return *found;
 }

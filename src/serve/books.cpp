@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <tuple>
 
 #include "paper/record_body.hpp"
 #include "store/address.hpp"
@@ -168,7 +169,7 @@ Maybe<std::optional<paper::Recorded>> Books::recorded(OpenJob& job) {
 void Books::look(OpenJob& job) {
   Book& book = book_of(job);
   const std::lock_guard lock(book.mutex);
-  (void)refresh(job, book);  // what is wrong with the store is said when somebody asks for it
+  std::ignore = refresh(job, book);  // what is wrong with the store is said when somebody asks for it
 }
 
 }  // namespace firstdraw::serve

@@ -17,7 +17,7 @@ void Crew::enqueue(std::function<void()> work) {
     try {
       std::thread([this] { this->work(); }).detach();
       ++threads_;
-    } catch (const std::system_error&) {
+    } catch (const std::system_error&) {  // NOLINT(bugprone-empty-catch)
       // The system has no more threads: those that are there take it when they are done.
     }
   }

@@ -201,7 +201,7 @@ std::map<std::string, std::string> text_map_of(const json& object, const std::st
   }
   for (const auto& [key, value] : object.items()) {
     if (!value.is_string() || value.get_ref<const std::string&>().size() > longest_text)
-      problems.push_back(problem(place + "." + key, "text was expected"));
+      problems.push_back(problem(fmt::format("{}.{}", place, key), "text was expected"));
     else
       cells[key] = value.get<std::string>();
   }

@@ -42,7 +42,7 @@ std::optional<std::string> asked_name(const Door& door, std::string_view host) {
   const std::string text = lower(host);
   const std::size_t close = text.rfind(']'), colon = text.rfind(':');
   const bool has_port = colon != std::string::npos && (close == std::string::npos || colon > close);
-  const std::string name = has_port ? text.substr(0, colon) : text;
+  std::string name = has_port ? text.substr(0, colon) : text;
   if (!door.names.contains(name)) return std::nullopt;
   if (has_port && whole_number(text.substr(colon + 1), 0, 65535) != door.port) return std::nullopt;
   return name;

@@ -43,7 +43,7 @@ Maybe<void> fill(const fs::path& folder, const NewJob& asked) {
 }  // namespace
 
 Maybe<fs::path> make_job_folder(const fs::path& place, const NewJob& asked) {
-  const fs::path folder = place / asked.id;
+  fs::path folder = place / asked.id;
   std::error_code error;
   if (fs::exists(fs::symlink_status(folder, error)))
     return refuse(Why::conflict, fmt::format("there is a \"{}\" here already", asked.id),
