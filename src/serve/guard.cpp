@@ -74,7 +74,7 @@ Maybe<std::size_t> check_body(const Head& head, Body body) {
   return static_cast<std::size_t>(*length);
 }
 
-Headers usual_headers(const Door& door, std::string_view type) {
+Headers usual_headers(std::string_view type) {
   // A worker is bound by the policy of its own script: the one that works without connection must fetch.
   const bool page = type.starts_with("text/html") || type.starts_with("text/javascript");
   Headers headers{{"Accept-Ranges", "none"},
@@ -85,7 +85,8 @@ Headers usual_headers(const Door& door, std::string_view type) {
                   {"Cross-Origin-Opener-Policy", "same-origin"},
                   {"Cross-Origin-Resource-Policy", "same-origin"},
                   {"Permissions-Policy", "camera=(self), geolocation=(), microphone=(), payment=(), usb=()"}};
-  if (door.network) headers.emplace_back("Strict-Transport-Security", "max-age=31536000");
+  // No Strict-Transport-Security: with a certificate of our own a browser could then never be let through its
+  // warning.
   return headers;
 }
 

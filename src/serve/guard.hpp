@@ -36,8 +36,8 @@ Maybe<std::size_t> check_body(const Head& head, Body body);
 
 inline constexpr std::size_t largest_json = 4UL << 20U, largest_file = 20UL << 20U;
 
-/// Headers of every answer. `page`: of HTML, which decides what the page may do.
-Headers usual_headers(const Door& door, std::string_view type);
+/// Headers of every answer; the type decides what a page may do.
+Headers usual_headers(std::string_view type);
 
 /// The value of a cookie; empty: it is not there.
 std::string cookie(std::string_view header, std::string_view name);

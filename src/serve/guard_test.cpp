@@ -50,7 +50,7 @@ TEST(Guard, finds_cookies_by_their_whole_name) {
 }
 
 std::string policy_for(std::string_view type) {
-  for (const auto& [name, value] : usual_headers(home, type))
+  for (const auto& [name, value] : usual_headers(type))
     if (name == "Content-Security-Policy") return value;
   return "";
 }

@@ -29,6 +29,9 @@ Maybe<json> test_of(const NewRecord& asked, const Looked& looked, std::vector<Re
       problems.push_back(row.problem);
   }
   if (!problems.empty()) return refuse(std::move(problems));
+  if (readings.empty())
+    return refuse(Why::bad_input, "a test has at least one reading", "keep a note or a photo instead",
+                  "readings");
   if (std::string& note = readings.front().note; note.empty())
     note = words_of(asked);
   else if (const std::string words = words_of(asked); !words.empty())

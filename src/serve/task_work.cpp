@@ -107,9 +107,9 @@ void find_week(House& house, Task& task, OpenJob& job, const Looked& looked) {
 
 /// What goes into a pack beside the plan.
 struct Beside {
-  std::shared_ptr<const Forecast> forecast{};
-  std::shared_ptr<const WeekAnswer> week{};
-  std::optional<paper::FieldBook> field{};
+  std::shared_ptr<const Forecast> forecast;
+  std::shared_ptr<const WeekAnswer> week;
+  std::optional<paper::FieldBook> field;
 };
 
 bool wants_week(const Task& task, const job::Job& job) {

@@ -40,7 +40,7 @@ std::uintmax_t Uploads::waiting() const {
 Maybe<std::string> Uploads::put(const std::string& bytes) {
   if (type_by_content(bytes).empty())
     return refuse(Why::bad_input, "this is no photo", "JPEG, PNG, WebP, HEIC and PDF are kept");
-  const std::string hash = store::sha256_hex(bytes);
+  std::string hash = store::sha256_hex(bytes);
   const std::lock_guard lock(mutex_);
   std::error_code error;
   if (fs::exists(folder_ / hash, error)) return hash;

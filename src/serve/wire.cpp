@@ -55,7 +55,7 @@ struct Wire::Asked {
   const httplib::Request& request;
   httplib::Response& response;
   const httplib::ContentReader* reader;
-  std::string name{};  // as which it was asked
+  std::string name;  // as which it was asked
   Head head{};
   Caller caller{};
   bool read = false, streaming = false;
@@ -236,7 +236,7 @@ void Wire::answer(const Door& door, Method method, const httplib::Request& reque
   }
   if (reader != nullptr && !asked.read && !request.is_multipart_form_data()) drain(*reader);
   const bool fine = answer.has_value();
-  for (const auto& [name, value] : usual_headers(door, fine ? answer->type : json_type))
+  for (const auto& [name, value] : usual_headers(fine ? answer->type : json_type))
     response.set_header(name, value);
   if (fine && asked.streaming) return stream(asked);
   send(asked, fine ? *std::move(answer) : reply_of(answer.error()));
