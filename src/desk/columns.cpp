@@ -12,13 +12,13 @@ namespace {
 
 constexpr const char* job_toml = "job.toml";
 
-TableKind section(std::string name, std::string title) {
+TableKind section(const std::string& name, std::string title) {
   return {name, std::move(title), name, job_toml, false, false};
 }
-TableKind list(std::string name, std::string title) {
+TableKind list(const std::string& name, std::string title) {
   return {name, std::move(title), name, job_toml, true, false};
 }
-TableKind csv(std::string name, std::string title, std::string thing) {
+TableKind csv(const std::string& name, std::string title, std::string thing) {
   return {name, std::move(title), std::move(thing), name + ".csv", true, true};
 }
 

@@ -20,7 +20,7 @@ std::vector<std::string> names_of(const std::vector<Column>& columns) {
 }
 
 std::string hint_among(const std::string& word, const std::vector<std::string>& known) {
-  const std::string near = job::did_you_mean(word, known);
+  std::string near = job::did_you_mean(word, known);
   if (!near.empty() || known.empty() || known.size() > 30) return near;
   return fmt::format("known: {}", job::one_of(known));
 }
