@@ -17,8 +17,6 @@
 namespace firstdraw::cli {
 namespace {
 
-namespace fs = std::filesystem;
-
 const std::vector<Example> examples{
     {"firstdraw serve riverside", "the page of one job, in the browser of this machine"},
     {"firstdraw serve jobs", "every job of a folder; new ones begin there"},
