@@ -11,28 +11,10 @@ import {
   resumed,
   tried,
 } from '../../src/phone/entry';
+import { entryNamed } from './field-example';
 
 function entry(change: Partial<Entry> = {}): Entry {
-  return {
-    seq: 1,
-    entry: 'a',
-    job: 'j',
-    circuit: 'C01',
-    label: '',
-    record: { kind: 'note', who: 'Ada Example', at: '2026-11-29T14:05:00Z', note: 'x' },
-    correctsEntry: null,
-    files: [],
-    state: 'kept',
-    tries: 0,
-    notBefore: 0,
-    wait: null,
-    number: null,
-    hash: '',
-    problems: [],
-    madeAt: 0,
-    doneAt: null,
-    ...change,
-  };
+  return { seq: 1, ...entryNamed('a'), ...change };
 }
 const problem = { message: 'no', hint: '', file: '', line: 0, field: 'value' };
 

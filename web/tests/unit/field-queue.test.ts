@@ -4,6 +4,7 @@ import type { Schemas } from '../../src/lib/api';
 import * as device from '../../src/phone/device';
 import type { Entry, Outcome } from '../../src/phone/entry';
 import { type Carrier, type FileOutcome, Queue, type Shelf } from '../../src/phone/queue';
+import { entryNamed } from './field-example';
 
 const shelf: Shelf = { all: device.allEntries, put: device.putEntry, bytes: device.bytesOf };
 
@@ -34,28 +35,6 @@ class Book implements Carrier {
   }
 }
 const lost: Outcome = { is: 'later', wait: 'unreachable', afterMs: null };
-
-function fresh(name: string, change: Partial<device.NewEntry> = {}): device.NewEntry {
-  return {
-    entry: name,
-    job: 'j',
-    circuit: 'C01',
-    label: name,
-    record: { kind: 'note', who: 'Ada Example', at: '2026-11-29T14:05:00Z', note: name },
-    correctsEntry: null,
-    files: [],
-    state: 'kept',
-    tries: 0,
-    notBefore: 0,
-    wait: null,
-    number: null,
-    hash: '',
-    problems: [],
-    madeAt: 0,
-    doneAt: null,
-    ...change,
-  };
-}
 
 async function keep(entry: device.NewEntry, files = new Map<string, Blob>()): Promise<void> {
   await device.finish(entry, files, '', null);
@@ -102,7 +81,7 @@ beforeEach(() => device.forgetAll());
 describe('the queue', () => {
   it('sends in order and knows the number of each record', async () => {
     const book = new Book();
-    for (const name of ['a', 'b', 'c']) await keep(fresh(name));
+    for (const name of ['a', 'b', 'c']) await keep(entryNamed(name));
     expect(await queueTo(book).run()).toBeNull();
     expect(book.records.map((record) => record.entry)).toEqual(['a', 'b', 'c']);
     expect((await device.allEntries()).map((entry) => entry.number)).toEqual([1, 2, 3]);
@@ -111,7 +90,7 @@ describe('the queue', () => {
   it('sends files first, once each, and lets their bytes go afterwards', async () => {
     const book = new Book();
     const files = [{ name: 'p.jpg', type: 'image/jpeg', bytes: 'photo/1', sha256: null }];
-    await keep(fresh('a', { files }), new Map([['photo/1', new Blob(['one'])]]));
+    await keep(entryNamed('a', { files }), new Map([['photo/1', new Blob(['one'])]]));
     book.fate = (request) => (request === 1 ? 'after' : 'through');
     const now = { at: 0 };
     await drain(queueTo(book, now), now);
@@ -123,7 +102,7 @@ describe('the queue', () => {
   it('sends files again when the server no longer has them', async () => {
     const book = new Book();
     const files = [{ name: 'p.jpg', type: 'image/jpeg', bytes: 'photo/1', sha256: null }];
-    await keep(fresh('a', { files }), new Map([['photo/1', new Blob(['one'])]]));
+    await keep(entryNamed('a', { files }), new Map([['photo/1', new Blob(['one'])]]));
     let gone = true;
     book.refuse = () => {
       if (!gone) return null;
@@ -142,8 +121,8 @@ describe('the queue', () => {
 
   it('goes past an entry that is refused and keeps its reason', async () => {
     const book = new Book();
-    await keep(fresh('bad'));
-    await keep(fresh('good'));
+    await keep(entryNamed('bad'));
+    await keep(entryNamed('good'));
     const problems = [{ message: 'not a value', hint: '', file: '', line: 0, field: 'value' }];
     book.refuse = (record) => (record.entry === 'bad' ? { is: 'refused', problems } : null);
     await queueTo(book).run();
@@ -153,8 +132,8 @@ describe('the queue', () => {
 
   it('lets nothing overtake while the device is not paired', async () => {
     const book = new Book();
-    await keep(fresh('a'));
-    await keep(fresh('b'));
+    await keep(entryNamed('a'));
+    await keep(entryNamed('b'));
     book.refuse = () => ({ is: 'later', wait: 'not-paired', afterMs: null });
     expect(await queueTo(book).run()).toBeGreaterThan(0);
     expect((await device.allEntries()).map((entry) => entry.wait)).toEqual(['not-paired', null]);
@@ -162,22 +141,22 @@ describe('the queue', () => {
 
   it('names the number of an entry of this device that is corrected', async () => {
     const book = new Book();
-    await keep(fresh('a'));
-    await keep(fresh('b', { correctsEntry: 'a' }));
+    await keep(entryNamed('a'));
+    await keep(entryNamed('b', { correctsEntry: 'a' }));
     await queueTo(book).run();
     expect(book.records[1]?.corrects).toBe(1);
   });
 
   it('sends what was cut off while sending, as after a dead battery', async () => {
     const book = new Book();
-    await keep(fresh('a', { state: 'sending' }));
+    await keep(entryNamed('a', { state: 'sending' }));
     await queueTo(book).run();
     expect(book.records).toHaveLength(1);
   });
 
   it('does not bring back an entry that was thrown away', async () => {
     const book = new Book();
-    await keep(fresh('a'));
+    await keep(entryNamed('a'));
     const [entry] = await device.allEntries();
     expect(await device.dropEntry(entry?.seq ?? 0)).toBe(true);
     await queueTo(book).run();
@@ -186,7 +165,7 @@ describe('the queue', () => {
   });
 
   it('does not throw away what may be on record already', async () => {
-    await keep(fresh('a', { tries: 1 }));
+    await keep(entryNamed('a', { tries: 1 }));
     const [entry] = await device.allEntries();
     expect(await device.dropEntry(entry?.seq ?? 0)).toBe(false);
   });
@@ -206,7 +185,7 @@ describe('the queue', () => {
         const files =
           random() < 0.3 ? [{ name: `${name}.jpg`, type: 'image/jpeg', bytes: name, sha256: null }] : [];
         if (files.length > 0) bytes.set(name, new Blob([name]));
-        return { ...fresh(name, { files }), seq: i + 1 };
+        return { ...entryNamed(name, { files }), seq: i + 1 };
       });
       const now = { at: 0 };
       await drain(queueTo(book, now, memory(entries, bytes)), now);
@@ -221,15 +200,15 @@ describe('the queue', () => {
 describe('a draft becomes an entry', () => {
   it('in one step: the draft is gone when the entry is there', async () => {
     await device.putDraft('j/C01', { typed: {}, extra: [], note: 'half', photos: [] });
-    await device.finish(fresh('a'), new Map(), 'j/C01', null);
+    await device.finish(entryNamed('a'), new Map(), 'j/C01', null);
     expect(await device.draftOf('j/C01')).toBeUndefined();
     expect(await device.allEntries()).toHaveLength(1);
   });
 
   it('or not at all: the same entry is never kept twice, and its draft stays', async () => {
-    await device.finish(fresh('a'), new Map(), '', null);
+    await device.finish(entryNamed('a'), new Map(), '', null);
     await device.putDraft('j/C01', { typed: {}, extra: [], note: 'half', photos: [] });
-    await expect(device.finish(fresh('a'), new Map(), 'j/C01', null)).rejects.toThrow();
+    await expect(device.finish(entryNamed('a'), new Map(), 'j/C01', null)).rejects.toThrow();
     expect((await device.draftOf('j/C01'))?.note).toBe('half');
     expect(await device.allEntries()).toHaveLength(1);
   });
