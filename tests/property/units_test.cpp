@@ -8,7 +8,9 @@
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
+#include <format>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "tables/csv.hpp"
@@ -87,8 +89,18 @@ TEST(ExactText, ReadsBackBitForBit) {
   }));
 }
 
-// What a person wrote in the display unit with a few digits is written back as they wrote it. Durations
-// choose their unit by size: minutes, hours or days.
+/// The digits of the number a text begins with, without sign, point, exponent or zeros at either end.
+std::string significant_digits(std::string_view text) {
+  std::string digits;
+  for (const char c : text.substr(0, text.find_first_of(" e")))
+    if (c >= '0' && c <= '9') digits += c;
+  const auto first = digits.find_first_not_of('0');
+  if (first == std::string::npos) return "0";
+  return digits.substr(first, digits.find_last_not_of('0') - first + 1);
+}
+
+// What a person wrote in the display unit with a few digits is written back with those digits. A resistance
+// chooses kΩ or MΩ by its size; durations choose minutes, hours or days, whose digits differ.
 TEST(ExactText, KeepsWhatWasWritten) {
   EXPECT_TRUE(rc::check("short decimals stay short", [] {
     const Kind kind = any_kind();
@@ -99,7 +111,8 @@ TEST(ExactText, KeepsWhatWasWritten) {
         exact_text(to_si(written, display_unit(kind, system), kind).value(), kind, system);
     RC_LOG() << written << " became " << text;
     RC_ASSERT(text.ends_with(display_unit(kind, system)));
-    RC_ASSERT(std::strtod(text.c_str(), nullptr) == written);
+    RC_ASSERT(significant_digits(text) == significant_digits(std::format("{}", written)));
+    if (kind != Kind::resistance) RC_ASSERT(std::strtod(text.c_str(), nullptr) == written);
   }));
 }
 
