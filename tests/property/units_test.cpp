@@ -1,5 +1,6 @@
 // Properties of reading and writing quantities and CSV: nothing is lost on the way through text, and no text
 // breaks the reader.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 
@@ -8,7 +9,6 @@
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
-#include <format>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -111,7 +111,7 @@ TEST(ExactText, KeepsWhatWasWritten) {
         exact_text(to_si(written, display_unit(kind, system), kind).value(), kind, system);
     RC_LOG() << written << " became " << text;
     RC_ASSERT(text.ends_with(display_unit(kind, system)));
-    RC_ASSERT(significant_digits(text) == significant_digits(std::format("{}", written)));
+    RC_ASSERT(significant_digits(text) == significant_digits(fmt::format("{}", written)));
     if (kind != Kind::resistance) RC_ASSERT(std::strtod(text.c_str(), nullptr) == written);
   }));
 }
