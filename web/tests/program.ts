@@ -1,6 +1,7 @@
-// The real program on a copy of the examples, one for each worker: FIRSTDRAW_PROGRAM names it, FIRSTDRAW_PAGE the folder
-// of the built page (left out: the one built into the program).
+// The real program on a copy of the examples: FIRSTDRAW_PROGRAM names it, FIRSTDRAW_PAGE the folder of the built page
+// (left out: the one built into the program).
 import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
@@ -9,51 +10,89 @@ import { test as base } from '@playwright/test';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const program = resolve(process.env.FIRSTDRAW_PROGRAM ?? join(root, 'build/release/firstdraw'));
-const jobs = ['clinic', 'hotel', 'care-home'];
+const page = process.env.FIRSTDRAW_PAGE;
+const examples = ['clinic', 'hotel', 'care-home'];
 
 export interface Served {
   address: string;
+  /** In the network, by TLS; empty without `lan`. */
+  lan: string;
   /** Folder of the jobs it serves. */
   folder: string;
+  /** Ends it the hard way and starts it again at the same port. */
+  again(): Promise<void>;
+  stop(): void;
 }
 
-function copyOfExamples(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'firstdraw-page-'));
-  for (const job of jobs) cpSync(join(root, 'examples', job), join(folder, job), { recursive: true });
-  return folder;
+interface Said {
+  address: string;
+  lan?: { address: string };
 }
 
-function start(folder: string): ChildProcess {
-  const page = process.env.FIRSTDRAW_PAGE;
-  const args = ['serve', folder, '--no-open', '--port', '0', '--json', ...(page ? ['--page', page] : [])];
-  const env = { ...process.env, XDG_STATE_HOME: join(folder, '.state') };
-  return spawn(program, args, { stdio: ['ignore', 'pipe', 'inherit'], env });
-}
-
-function addressOf(child: ChildProcess): Promise<string> {
+/** What the program says of itself when it listens; an error with its complaint when it ends before. */
+function started(child: ChildProcess): Promise<Said> {
   return new Promise((found, failed) => {
     let said = '';
-    child.stdout?.on('data', (chunk: Buffer) => {
-      said += chunk.toString();
-      const address = /"address":\s*"([^"]+)"/.exec(said)?.[1];
-      if (address) found(address.replace(/\/$/, ''));
+    let complaints = '';
+    child.stderr?.on('data', (data: Buffer) => {
+      complaints += data.toString();
+    });
+    child.stdout?.on('data', (data: Buffer) => {
+      said += data.toString();
+      try {
+        found(JSON.parse(said) as Said);
+      } catch {
+        // the rest is still to come
+      }
     });
     child.on('error', failed);
-    child.on('exit', (code) => failed(new Error(`${program} ended with ${code}: ${said}`)));
+    child.on('exit', (code) => failed(new Error(`${program} ended with ${code}: ${complaints}`)));
   });
 }
 
+function jobsIn(folder: string): string {
+  const jobs = join(folder, 'jobs');
+  for (const job of examples) cpSync(join(root, 'examples', job), join(jobs, job), { recursive: true });
+  return jobs;
+}
+
+export async function serve(options: { lan?: boolean } = {}): Promise<Served> {
+  const folder = mkdtempSync(join(tmpdir(), 'firstdraw-page-'));
+  const jobs = jobsIn(folder);
+  const args = [...(page ? ['--page', resolve(page)] : []), ...(options.lan ? ['--lan'] : [])];
+  const env = { ...process.env, XDG_STATE_HOME: join(folder, 'state'), FIRSTDRAW_STORE: '' };
+  const run = (port: string) =>
+    spawn(program, ['serve', jobs, '--no-open', '--json', '--port', port, ...args], { env });
+  let child = run('0');
+  const said = await started(child);
+  return {
+    address: said.address.replace(/\/$/, ''),
+    lan: (said.lan?.address ?? '').replace(/\/$/, ''),
+    folder: jobs,
+    async again() {
+      child.removeAllListeners('exit');
+      const gone = once(child, 'exit');
+      child.kill('SIGKILL');
+      await gone;
+      child = run(new URL(said.address).port);
+      await started(child);
+    },
+    stop() {
+      child.removeAllListeners('exit');
+      child.kill();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** A test at the desk; the tests of a worker share one program and leave its jobs as they were. */
 export const test = base.extend<object, { served: Served }>({
   served: [
     // biome-ignore lint/correctness/noEmptyPattern: the runner reads the names of the first argument
     async ({}, use) => {
-      const folder = copyOfExamples();
-      const child = start(folder);
-      const address = await addressOf(child);
-      await use({ address, folder });
-      child.removeAllListeners('exit');
-      child.kill('SIGTERM');
-      rmSync(folder, { recursive: true, force: true });
+      const served = await serve();
+      await use(served);
+      served.stop();
     },
     { scope: 'worker' },
   ],
