@@ -64,7 +64,7 @@ export const field = {
   to_do_next: 'Do next',
   judging: 'Judging…',
   judged_later: 'Kept on this phone. It is judged when the connection is back.',
-  mend_reading: 'This cannot be read: {why}',
+  mend_reading: 'This cannot be read:',
   instrument: 'Instrument',
   instrument_none: 'Choose the instrument',
   instrument_change: 'Change',

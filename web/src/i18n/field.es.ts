@@ -65,7 +65,7 @@ export const field: Record<keyof typeof english, string> = {
   to_do_next: 'Qué hacer',
   judging: 'Evaluando…',
   judged_later: 'Guardado en este teléfono. Se evalúa cuando vuelva la conexión.',
-  mend_reading: 'No se puede leer: {why}',
+  mend_reading: 'No se puede leer:',
   instrument: 'Instrumento',
   instrument_none: 'Elegir instrumento',
   instrument_change: 'Cambiar',

@@ -1,7 +1,7 @@
 // What is kept on this device, in IndexedDB. One transaction turns a draft into an entry: neither a dead battery nor a
 // second tap makes two of it or none.
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
-import type { Draft } from './draft';
+import { type Draft, emptyDraft, type Take } from './draft';
 import { type Entry, isOnlyHere } from './entry';
 
 interface Answer {
@@ -19,6 +19,8 @@ interface Shape extends DBSchema {
 
 /** On the device's storage there is no room. */
 export class Full extends Error {}
+/** What was to be kept is no longer in the draft: another tab of this device kept it. */
+export class Taken extends Error {}
 
 let opened: Promise<IDBPDatabase<Shape>> | null = null;
 
@@ -59,22 +61,27 @@ async function orFull<T>(work: Promise<T>): Promise<T> {
 
 export type NewEntry = Omit<Entry, 'seq'>;
 
-/** The entry and its files are kept and `draft` becomes `rest` (gone when null), all or nothing. */
+/** The entry and its files are kept and taken out of the draft at `key`, all or nothing. The draft that is left. */
 export async function finish(
   entry: NewEntry,
   files: Map<string, Blob>,
-  draft: string,
-  rest: Draft | null,
-): Promise<void> {
+  key = '',
+  take: Take = (draft) => draft,
+): Promise<Draft> {
   const db = await device();
   const work = db.transaction(['entries', 'bytes', 'drafts'], 'readwrite', { durability: 'strict' });
-  const steps: Promise<unknown>[] = [work.objectStore('entries').add(entry as Entry)];
-  for (const [key, blob] of files) steps.push(work.objectStore('bytes').put(blob, key));
-  if (draft) {
-    const drafts = work.objectStore('drafts');
-    steps.push(rest ? drafts.put(rest, draft) : drafts.delete(draft));
+  const drafts = work.objectStore('drafts');
+  const rest = take((key && (await drafts.get(key))) || emptyDraft());
+  if (!rest) {
+    work.abort();
+    await work.done.catch(() => undefined);
+    throw new Taken();
   }
+  const steps: Promise<unknown>[] = [work.objectStore('entries').add(entry as Entry)];
+  for (const [name, blob] of files) steps.push(work.objectStore('bytes').put(blob, name));
+  if (key) steps.push(drafts.put(rest, key));
   await orFull(Promise.all([...steps, work.done]));
+  return rest;
 }
 
 export async function allEntries(): Promise<Entry[]> {
@@ -141,8 +148,13 @@ export async function draftOf(key: string): Promise<Draft | undefined> {
   return (await device()).get('drafts', key);
 }
 
-export async function putDraft(key: string, draft: Draft): Promise<void> {
-  await orFull((await device()).put('drafts', draft, key));
+/** Changes the draft at `key` as it lies on the device; what it became. */
+export async function changeDraft(key: string, change: (draft: Draft) => Draft): Promise<Draft> {
+  const db = await device();
+  const work = db.transaction('drafts', 'readwrite');
+  const draft = change((await work.store.get(key)) ?? emptyDraft());
+  await orFull(Promise.all([work.store.put(draft, key), work.done]));
+  return draft;
 }
 
 export async function answerOf(key: string): Promise<Answer | undefined> {

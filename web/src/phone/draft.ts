@@ -86,10 +86,64 @@ export function cellsOf(
   return cells;
 }
 
-export function isEmpty(draft: Draft): boolean {
-  return (
-    draft.note.trim() === '' &&
-    draft.photos.length === 0 &&
-    Object.values(draft.typed).every((typed) => !typed.value.trim())
-  );
+function same(a: unknown, b: unknown): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
+}
+
+function mergedMap<T>(base: Map<string, T>, mine: Map<string, T>, theirs: Map<string, T>): Map<string, T> {
+  const made = new Map<string, T>();
+  for (const key of new Set([...theirs.keys(), ...mine.keys()])) {
+    const value = same(mine.get(key), base.get(key)) ? theirs.get(key) : mine.get(key);
+    if (value !== undefined) made.set(key, value);
+  }
+  return made;
+}
+
+function byKey<T>(list: T[], key: (each: T) => string): Map<string, T> {
+  return new Map(list.map((each) => [key(each), each]));
+}
+
+/** What this tab changed since `base` stays as it is in `mine`; the rest is as another tab has it in `theirs`. */
+export function merged(base: Draft, mine: Draft, theirs: Draft): Draft {
+  const list = <T>(of: (draft: Draft) => T[], key: (each: T) => string): T[] => [
+    ...mergedMap(byKey(of(base), key), byKey(of(mine), key), byKey(of(theirs), key)).values(),
+  ];
+  const typed = (draft: Draft) => new Map(Object.entries(draft.typed));
+  return {
+    typed: Object.fromEntries(mergedMap(typed(base), typed(mine), typed(theirs))),
+    extra: list((draft) => draft.extra, askKey),
+    note: mine.note === base.note ? theirs.note : mine.note,
+    photos: list(
+      (draft) => draft.photos,
+      (photo) => photo.bytes,
+    ),
+  };
+}
+
+/** `draft` without what is being kept; null: that is not in it any more, another tab kept it already. */
+export type Take = (draft: Draft) => Draft | null;
+
+/** All of `typed` by their keys, and the note that goes with them. */
+export function takeReadings(typed: Draft['typed'], note: string): Take {
+  return (draft) => {
+    if (Object.entries(typed).some(([key, value]) => !same(draft.typed[key], value))) return null;
+    const left = Object.entries(draft.typed).filter(([key]) => !(key in typed));
+    return {
+      ...draft,
+      typed: Object.fromEntries(left),
+      extra: draft.extra.filter((ask) => !(askKey(ask) in typed)),
+      note: draft.note.trim() === note ? '' : draft.note,
+    };
+  };
+}
+
+export function takeNote(note: string): Take {
+  return (draft) => (draft.note.trim() === note ? { ...draft, note: '' } : null);
+}
+
+export function takePhoto(bytes: string): Take {
+  return (draft) =>
+    draft.photos.some((photo) => photo.bytes === bytes)
+      ? { ...draft, photos: draft.photos.filter((photo) => photo.bytes !== bytes) }
+      : null;
 }

@@ -1,7 +1,7 @@
 // From what was typed to entries that wait: each in one transaction with the draft it came from.
 import type { Schemas } from '../lib/api';
-import { finish, type NewEntry } from './device';
-import type { Draft } from './draft';
+import { Full, finish, type NewEntry } from './device';
+import type { Draft, Take } from './draft';
 import { newId, rfc3339 } from './moment';
 import { changed, wake } from './sender';
 import { storage } from './storage.svelte';
@@ -36,19 +36,22 @@ function entryOf(done: Finished, now: Date): NewEntry {
   };
 }
 
-/** Kept on this device when it returns; throws Full when there is no room, and then nothing changed. */
-export async function keepEntry(done: Finished, draft = '', rest: Draft | null = null): Promise<void> {
+/** Kept on this device when it returns, and taken out of the draft at `key`, of which the rest is answered. Throws Full
+ * when there is no room and Taken when another tab kept it: then nothing changed. */
+export async function keepEntry(done: Finished, key?: string, take?: Take): Promise<Draft> {
   const blobs = new Map(
     (done.files ?? []).flatMap((file) => (file.blob ? [[file.bytes, file.blob] as const] : [])),
   );
+  let rest: Draft;
   try {
-    await finish(entryOf(done, new Date()), blobs, draft, rest);
+    rest = await finish(entryOf(done, new Date()), blobs, key, take);
     storage.full = false;
   } catch (error) {
-    storage.full = true;
+    if (error instanceof Full) storage.full = true;
     throw error;
   }
   void storage.ask();
   changed();
   wake();
+  return rest;
 }

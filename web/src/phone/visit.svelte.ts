@@ -2,8 +2,20 @@
 import type { Schemas } from '../lib/api';
 import { choices, type Units } from '../lib/choices.svelte';
 import { askCircuit, judge, keys } from './answers';
-import { draftOf, dropBytes, putBytes, putDraft } from './device';
-import { askKey, cellsOf, type Draft, emptyDraft, nothingTyped, type Typed } from './draft';
+import { changeDraft, draftOf, dropBytes, putBytes, Taken } from './device';
+import {
+  askKey,
+  cellsOf,
+  type Draft,
+  emptyDraft,
+  merged,
+  nothingTyped,
+  type Take,
+  type Typed,
+  takeNote,
+  takePhoto,
+  takeReadings,
+} from './draft';
 import type { Entry } from './entry';
 import { answers, askOf, extraAsk, typedOf } from './fields';
 import { keepEntry } from './keep';
@@ -12,6 +24,7 @@ import { newId, rfc3339 } from './moment';
 import { outbox } from './outbox.svelte';
 import { person } from './person.svelte';
 import { Remembered } from './remembered.svelte';
+import { onChange } from './sender';
 import { storage } from './storage.svelte';
 
 type Ask = Schemas['Ask'];
@@ -24,6 +37,7 @@ export interface Filled {
 
 const judgeAfterMs = 300;
 const lateMs = 12 * 3600 * 1000;
+const fullAgainMs = 4000;
 
 export class Visit {
   readonly page: Remembered<Schemas['CircuitPage']>;
@@ -36,6 +50,10 @@ export class Visit {
   private timer: ReturnType<typeof setTimeout> | undefined;
   private asked = 0;
   private saved: Promise<void> = Promise.resolve();
+  /** The draft as this tab last saw it on the device: what differs from it was typed here. */
+  private seen: Draft = emptyDraft();
+  private retry: ReturnType<typeof setTimeout> | undefined;
+  private readonly forget: () => void;
 
   constructor(
     readonly job: string,
@@ -43,15 +61,36 @@ export class Visit {
   ) {
     this.draftKey = `${job}/${circuit}`;
     this.page = new Remembered(keys.circuit(job, circuit), () => askCircuit(job, circuit));
+    this.forget = onChange(() => void this.look());
     void this.load();
   }
 
+  close(): void {
+    clearTimeout(this.timer);
+    clearTimeout(this.retry);
+    this.forget();
+  }
+
   private async load(): Promise<void> {
-    const kept = await draftOf(this.draftKey).catch(() => undefined);
-    if (kept) this.draft = kept;
+    await this.look();
     this.ready = true;
     await person.loaded;
-    if (kept) this.judgeSoon();
+    this.judgeSoon();
+  }
+
+  /** What another tab typed or kept meanwhile; what was typed here stays. */
+  look(): Promise<void> {
+    this.saved = this.saved.then(async () => {
+      const kept = await draftOf(this.draftKey).catch(() => undefined);
+      if (kept) this.take(kept);
+    });
+    return this.saved;
+  }
+
+  private take(kept: Draft): void {
+    const mine = this.snapshot();
+    this.draft = merged(this.seen, mine, kept);
+    this.seen = kept;
   }
 
   get asks(): Ask[] {
@@ -69,17 +108,22 @@ export class Visit {
   }
 
   save(): void {
-    const draft = $state.snapshot(this.draft) as Draft;
-    this.saved = this.saved
-      .then(() => putDraft(this.draftKey, draft))
-      .then(
-        () => {
-          storage.full = false;
-        },
-        () => {
-          storage.full = true;
-        },
-      );
+    this.saved = this.saved.then(() => this.saveNow());
+  }
+
+  private async saveNow(): Promise<void> {
+    clearTimeout(this.retry);
+    const mine = this.snapshot();
+    const { seen } = this;
+    try {
+      const kept = await changeDraft(this.draftKey, (draft) => merged(seen, mine, draft));
+      this.seen = mine;
+      this.take(kept);
+      storage.full = false;
+    } catch {
+      storage.full = true;
+      this.retry = setTimeout(() => this.save(), fullAgainMs);
+    }
   }
 
   filled(): Filled[] {
@@ -134,19 +178,12 @@ export class Visit {
     }
   }
 
-  /** All that is filled in becomes one record; with `corrects` it takes the place of another. */
+  /** All that is filled in becomes one record. */
   async keepReadings(label: string): Promise<void> {
     const filled = this.filled();
     const note = this.draft.note.trim();
-    const keys = new Set(filled.map((each) => each.key));
-    const rest: Draft = {
-      ...($state.snapshot(this.draft) as Draft),
-      typed: Object.fromEntries(
-        Object.entries($state.snapshot(this.draft.typed)).filter(([key]) => !keys.has(key)),
-      ),
-      extra: [],
-      note: '',
-    };
+    const mine = this.snapshot().typed;
+    const typed = Object.fromEntries(filled.flatMap(({ key }) => (mine[key] ? [[key, mine[key]]] : [])));
     const readings = filled.map((each) => each.cells);
     await this.finish(
       {
@@ -155,16 +192,22 @@ export class Visit {
         label,
         record: { kind: 'test', who: person.name, readings, ...(note ? { note } : {}) },
       },
-      rest,
+      takeReadings(typed, note),
     );
     this.verdicts = {};
-    this.judging = 'idle';
+    this.judgeSoon();
   }
 
-  private async finish(done: Parameters<typeof keepEntry>[0], rest: Draft): Promise<void> {
+  /** Kept, and out of the draft; what another tab kept already is only taken out of the draft of this one. */
+  private async finish(done: Parameters<typeof keepEntry>[0], take: Take): Promise<void> {
+    this.save();
     await this.saved;
-    await keepEntry(done, this.draftKey, rest);
-    this.draft = rest;
+    try {
+      this.take(await keepEntry(done, this.draftKey, take));
+    } catch (error) {
+      if (!(error instanceof Taken)) throw error;
+      await this.look();
+    }
   }
 
   async addPhoto(blob: Blob, words: string): Promise<void> {
@@ -184,8 +227,6 @@ export class Visit {
   async keepPhoto(bytes: string): Promise<void> {
     const photo = this.draft.photos.find((each) => each.bytes === bytes);
     if (!photo) return;
-    const rest = $state.snapshot(this.draft) as Draft;
-    rest.photos = rest.photos.filter((each) => each.bytes !== bytes);
     await this.finish(
       {
         job: this.job,
@@ -194,21 +235,26 @@ export class Visit {
         record: { kind: 'photo', who: person.name, note: photo.words, place: this.circuit },
         files: [{ name: photo.name, type: 'image/jpeg', bytes }],
       },
-      rest,
+      takePhoto(bytes),
     );
   }
 
-  /** Of a test that is only looked at, or words alone. */
-  async keepNote(text: string, rest: Draft): Promise<void> {
-    await this.finish(
-      {
-        job: this.job,
-        circuit: this.circuit,
-        label: text,
-        record: { kind: 'note', who: person.name, note: text, place: this.circuit },
-      },
-      rest,
-    );
+  /** Words alone. */
+  async keepNote(): Promise<void> {
+    const note = this.draft.note.trim();
+    await this.finish(this.noteOf(note), takeNote(note));
+  }
+
+  /** Of a test that is only looked at: `text` says what was seen. */
+  async keepLook(ask: Ask, text: string): Promise<void> {
+    const key = askKey(ask);
+    const typed = this.snapshot().typed[key];
+    await this.finish(this.noteOf(text), takeReadings(typed ? { [key]: typed } : {}, ''));
+  }
+
+  private noteOf(note: string): Parameters<typeof keepEntry>[0] {
+    const record = { kind: 'note' as const, who: person.name, note, place: this.circuit };
+    return { job: this.job, circuit: this.circuit, label: note, record };
   }
 
   snapshot(): Draft {

@@ -2,6 +2,7 @@ import 'fake-indexeddb/auto';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Schemas } from '../../src/lib/api';
 import * as device from '../../src/phone/device';
+import { type Draft, emptyDraft, merged, takeNote } from '../../src/phone/draft';
 import type { Entry, Outcome } from '../../src/phone/entry';
 import { type Carrier, type FileOutcome, Queue, type Shelf } from '../../src/phone/queue';
 import { entryNamed } from './field-example';
@@ -37,7 +38,7 @@ class Book implements Carrier {
 const lost: Outcome = { is: 'later', wait: 'unreachable', afterMs: null };
 
 async function keep(entry: device.NewEntry, files = new Map<string, Blob>()): Promise<void> {
-  await device.finish(entry, files, '', null);
+  await device.finish(entry, files);
 }
 
 /** In memory: as many rounds as a random network takes, quickly. */
@@ -198,18 +199,56 @@ describe('the queue', () => {
 });
 
 describe('a draft becomes an entry', () => {
-  it('in one step: the draft is gone when the entry is there', async () => {
-    await device.putDraft('j/C01', { typed: {}, extra: [], note: 'half', photos: [] });
-    await device.finish(entryNamed('a'), new Map(), 'j/C01', null);
-    expect(await device.draftOf('j/C01')).toBeUndefined();
+  const half = { typed: {}, extra: [], note: 'half', photos: [] };
+
+  it('in one step: it is taken out of the draft when the entry is there', async () => {
+    await device.changeDraft('j/C01', () => half);
+    const rest = await device.finish(entryNamed('a'), new Map(), 'j/C01', takeNote('half'));
+    expect(rest.note).toBe('');
+    expect((await device.draftOf('j/C01'))?.note).toBe('');
     expect(await device.allEntries()).toHaveLength(1);
   });
 
   it('or not at all: the same entry is never kept twice, and its draft stays', async () => {
-    await device.finish(entryNamed('a'), new Map(), '', null);
-    await device.putDraft('j/C01', { typed: {}, extra: [], note: 'half', photos: [] });
-    await expect(device.finish(entryNamed('a'), new Map(), 'j/C01', null)).rejects.toThrow();
+    await device.finish(entryNamed('a'), new Map());
+    await device.changeDraft('j/C01', () => half);
+    await expect(device.finish(entryNamed('a'), new Map(), 'j/C01', takeNote('half'))).rejects.toThrow();
     expect((await device.draftOf('j/C01'))?.note).toBe('half');
     expect(await device.allEntries()).toHaveLength(1);
+  });
+
+  it('once, although two tabs have the same words before them', async () => {
+    await device.changeDraft('j/C01', () => half);
+    const both = await Promise.allSettled(
+      ['a', 'b'].map((name) => device.finish(entryNamed(name), new Map(), 'j/C01', takeNote('half'))),
+    );
+    expect(both.map((each) => each.status).sort()).toEqual(['fulfilled', 'rejected']);
+    expect(both.find((each) => each.status === 'rejected')?.reason).toBeInstanceOf(device.Taken);
+    expect(await device.allEntries()).toHaveLength(1);
+  });
+});
+
+describe('two tabs at one draft', () => {
+  const typed = (value: string) => ({ value, unit: 'MΩ', more: false, beside: {} });
+  const draft = (values: Record<string, string>, note = ''): Draft => ({
+    ...emptyDraft(),
+    note,
+    typed: Object.fromEntries(Object.entries(values).map(([key, value]) => [key, typed(value)])),
+  });
+
+  it('each keeps what it typed and sees what the other typed', () => {
+    const made = merged(draft({}), draft({ mine: '1' }), draft({ theirs: '2' }, 'words'));
+    expect(made).toEqual(draft({ theirs: '2', mine: '1' }, 'words'));
+  });
+
+  it('what the other kept leaves this one too, but not what was typed over it meanwhile', () => {
+    const base = draft({ a: '1', b: '2' }, 'note');
+    expect(merged(base, base, draft({}))).toEqual(draft({}));
+    expect(merged(base, draft({ a: '1', b: '3' }, 'note'), draft({}))).toEqual(draft({ b: '3' }));
+  });
+
+  it('in the same field the last to type wins; nothing else moves', () => {
+    const base = draft({ a: '1' });
+    expect(merged(base, draft({ a: '12' }), draft({ a: '13' }))).toEqual(draft({ a: '12' }));
   });
 });

@@ -20,6 +20,6 @@ export function titleOf(ask: Ask): string {
 }
 
 /** As a record names it, without a field. */
-export function kindName(kind: string): string {
-  return named(kind, kind.replaceAll('-', ' '));
+export function kindName(kind: string, otherwise = kind.replaceAll('-', ' ')): string {
+  return named(kind, otherwise);
 }

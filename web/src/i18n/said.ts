@@ -1,0 +1,88 @@
+// What the server says, in the language of the page. What has no words of ours stays English and says so: `lang`.
+
+import type { Schemas } from '../lib/api';
+import { choices } from '../lib/choices.svelte';
+import { findingsEs } from './findings.es';
+import { causeNames, choiceNames, spanish, spanishExpected } from './said.es';
+import { testsEs } from './tests.es';
+
+export interface Said {
+  text: string;
+  /** Set where the words are not in the language of the page. */
+  lang: 'en' | undefined;
+}
+
+const inEnglish = () => choices.language === 'en';
+
+function as(known: string | null | undefined, english: string): Said {
+  if (inEnglish()) return { text: english, lang: undefined };
+  return known ? { text: known, lang: undefined } : { text: english, lang: 'en' };
+}
+
+/** For what is English in every language: undefined on an English page. */
+export function englishHere(): 'en' | undefined {
+  return inEnglish() ? undefined : 'en';
+}
+
+export function said(english: string): Said {
+  return as(inEnglish() ? null : spanish(english), english);
+}
+
+export function expected(english: string): Said {
+  return as(inEnglish() ? null : spanishExpected(english), english);
+}
+
+export function causeName(cause: Schemas['Cause']): Said {
+  return as(causeNames[cause.id], cause.name);
+}
+
+/** A choice as a button shows it; what is not known stays as it is written in the readings file. */
+export function choiceName(choice: string): string {
+  return inEnglish() ? choice : (choiceNames[choice] ?? choice);
+}
+
+/** A circumstance beside a reading, by its column; the server's name of it otherwise. */
+export function besideName(key: string, kind: string, english: string): Said {
+  return as(testsEs[`beside ${kind} ${key}`] ?? testsEs[`beside ${key}`], english);
+}
+
+/** Title and what to do of a finding; `own` is false where they are the server's. */
+export function findingWords(id: string): { title: string; todo: string } | null {
+  const known = inEnglish() ? undefined : findingsEs[id];
+  return known ? { title: known[0], todo: known[1] } : null;
+}
+
+const failures: Record<string, string[]> = {
+  'test-insulation': ['insulation-resistance', 'supply-insulation'],
+  'test-earth': ['earth-resistance'],
+  'test-continuity': ['continuity'],
+  'test-ground-fault': ['trip-current', 'trip-time', 'trip-button'],
+  'test-leakage': ['leakage-current'],
+  'test-voltage': ['supply-voltage', 'far-voltage'],
+  'test-length': ['loop-resistance', 'open-resistance', 'capacitance'],
+  'test-sensor': ['sensor-resistance'],
+  'test-current': ['current'],
+  'test-temperature': [
+    'pipe-temperature',
+    'air-temperature',
+    'surface-temperature',
+    'insulation-seen',
+    'insulation-walked',
+  ],
+  'test-tap': ['tap-temperature'],
+  'test-cable': ['cable-marking'],
+  'test-control': [
+    'sensor-reading',
+    'sensor-position',
+    'duty',
+    'set-point',
+    'entered-ambient',
+    'contactor',
+    'breaker',
+  ],
+};
+
+/** The finding that a failed reading of a kind becomes, as src/prove/findings.cpp has it. */
+export function failureId(kind: string): string {
+  return Object.keys(failures).find((id) => failures[id]?.includes(kind)) ?? 'test-doubt';
+}
