@@ -60,6 +60,7 @@ Result Engine::run() {
     if (tick_at_s >= next_hour_s) {
       next_hour_s += hour_s;
       if (reporting_) sample_ages(tick_at_s);
+      if (reporting_ && options_.record_every_s > 0 && options_.look) options_.look(result_.records);
       const double done_frac = (tick_at_s - begin_s) / (options_.end_s - begin_s);
       if (options_.progress && tick_at_s < options_.end_s && !options_.progress(done_frac)) {
         result_.stopped = true;

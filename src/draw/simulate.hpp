@@ -40,6 +40,15 @@ struct TempSeconds {
 
 enum class Start { held, cold };  // heated runs at their set-point, or everything at the air's temperature
 
+/// Temperatures at every record time: [record][run or tap or group], laid out flat.
+struct Records {
+  std::vector<double> time_s;
+  std::vector<float> run_c, run_coldest_c;       // water: mean, coldest cell
+  std::vector<float> run_end_c, run_end_wall_c;  // water and wall of the last cell
+  std::vector<float> tap_c, reading_c, group_w;
+  std::vector<float> duty_frac;  // of groups: share of output that is on
+};
+
 struct Options {
   double begin_s = 0, end_s = 7 * day_s;  // reported
   double run_in_s = day_s;                // simulated before begin_s and not reported
@@ -54,6 +63,8 @@ struct Options {
   double below_c = -std::numeric_limits<double>::infinity();
   /// Called about once per simulated hour with the share done; false stops the simulation there.
   std::function<bool(double done_frac)> progress;
+  /// Called about once per reported hour with what is recorded so far; not with `record_every_s` 0.
+  std::function<void(const Records& so_far)> look{};
 };
 
 /// One draw as the tap saw it.
@@ -99,14 +110,6 @@ struct Balance {
   double supply_j = 0, cable_j = 0, drawn_j = 0, loss_j = 0, stored_change_j = 0;
   double residual_j = 0;
   double worst_step_frac = 0;  // largest residual of one step over what it moved
-};
-/// Temperatures at every record time: [record][run or tap or group], laid out flat.
-struct Records {
-  std::vector<double> time_s;
-  std::vector<float> run_c, run_coldest_c;       // water: mean, coldest cell
-  std::vector<float> run_end_c, run_end_wall_c;  // water and wall of the last cell
-  std::vector<float> tap_c, reading_c, group_w;
-  std::vector<float> duty_frac;  // of groups: share of output that is on
 };
 struct Work {  // what it cost, for benches
   std::uint64_t cell_exchanges = 0, standing_steps = 0, standing_cells = 0, run_advances = 0, slow_steps = 0;

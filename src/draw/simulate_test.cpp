@@ -139,6 +139,36 @@ TEST(Simulate, SetbackLowersTheReadingAtNight) {
   EXPECT_EQ(result.records.time_s.size(), 3 * 144 + 1u);
 }
 
+/// Temperatures bit by bit: NaN is the same as NaN.
+bool begins_with(const std::vector<float>& whole, const std::vector<float>& part) {
+  return part.size() <= whole.size() &&
+         (part.empty() || std::memcmp(whole.data(), part.data(), part.size() * sizeof(float)) == 0);
+}
+
+TEST(Simulate, LookingOnChangesNoBitAndShowsWhatIsRecordedSoFar) {
+  TestScene t = small_building();
+  Options options = one_day();
+  options.record_every_s = 600;
+  const Result alone = t.run(options);
+  std::vector<Records> seen;
+  options.look = [&seen](const Records& so_far) { seen.push_back(so_far); };
+  const Result watched = t.run(options);
+  ASSERT_EQ(seen.size(), 25u) << "once an hour from the first, not in the day before";
+  for (std::size_t hour = 0; hour < seen.size(); ++hour) {
+    EXPECT_EQ(seen[hour].time_s.back(), static_cast<double>(hour) * hour_s);
+    EXPECT_TRUE(begins_with(alone.records.run_c, seen[hour].run_c)) << hour;
+    EXPECT_TRUE(begins_with(alone.records.tap_c, seen[hour].tap_c)) << hour;
+    EXPECT_TRUE(begins_with(alone.records.group_w, seen[hour].group_w)) << hour;
+  }
+  EXPECT_EQ(alone.records.run_c, watched.records.run_c);
+  EXPECT_EQ(alone.balance.drawn_j, watched.balance.drawn_j);
+  EXPECT_EQ(alone.balance.loss_j, watched.balance.loss_j);
+  options.record_every_s = 0;
+  seen.clear();
+  t.run(options);
+  EXPECT_TRUE(seen.empty()) << "nothing is recorded";
+}
+
 TEST(Simulate, MixingValveTempersAndTakesLessFromTheHeater) {
   TestScene t;
   const int hot = t.pipe(none, 2, false), mixed = t.pipe(hot, 4, false);

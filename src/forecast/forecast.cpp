@@ -160,7 +160,11 @@ draw::Result live_one(const Study& study, const draw::Scene& nominal, std::size_
   const bool untraced = task == study.variations.size();
   draw::Options how = draw_options(study.options, task == 0);
   how.progress = [&progress, task](double done_frac) { return progress.report(task, done_frac); };
-  if (task == 0) return draw::simulate(nominal, study.first_draws, how);
+  if (task == 0) {
+    if (study.options.look)
+      how.look = [&](const draw::Records& so_far) { study.options.look(nominal, so_far); };
+    return draw::simulate(nominal, study.first_draws, how);
+  }
   SceneOptions options = scene_options(study.options, untraced ? Variation{} : study.variations[task]);
   options.traced = !untraced;
   const draw::Scene scene = make_scene(study.job, study.plan, options);
@@ -207,10 +211,12 @@ void compare(Forecast& forecast, const Study& study, const Lived& lived) {
   for (auto& source : comparison_sources()) forecast.sources.push_back(std::move(source));
 }
 
-/// The nominal member once more, as another job places its sensors; it reports as if all was done.
+/// The nominal member once more, as another job places its sensors.
 std::optional<Tally> live_again(const Study& study, const job::Job& job) {
   draw::Options how = draw_options(study.options, false);
-  if (study.options.progress) how.progress = [&study](double) { return study.options.progress(1); };
+  how.progress = study.options.advising;
+  if (!how.progress && study.options.progress)
+    how.progress = [&study](double) { return study.options.progress(1); };
   const draw::Scene scene = make_scene(job, study.plan, scene_options(study.options));
   const draw::Result result = draw::simulate(scene, study.first_draws, how);
   if (result.stopped) return std::nullopt;

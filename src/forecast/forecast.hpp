@@ -36,6 +36,11 @@ struct ForecastOptions {
   std::function<void(std::size_t member, const draw::Scene& nominal, const draw::Result& result)> each_member;
   /// Share done, over all members; false stops and keeps what is done.
   std::function<bool(double done_frac)> progress;
+  /// Share done of the week that is lived once more for an advice; false stops that. Left out: `progress`
+  /// hears 1.
+  std::function<bool(double done_frac)> advising{};
+  /// Called about once per simulated hour with the records of the first member so far, from its thread.
+  std::function<void(const draw::Scene& nominal, const draw::Records& so_far)> look{};
 };
 
 struct Spread {

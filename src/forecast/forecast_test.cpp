@@ -72,6 +72,25 @@ TEST(Forecast, AnswersForEveryTapRunAndGroup) {
   }
 }
 
+TEST(Forecast, IsTheSameWhenLookedAtAndShowsItsFirstMember) {
+  Case small;
+  small.options.ensemble = 3;
+  small.options.threads = 2;
+  const std::string alone = small.as_json().dump();
+  std::vector<double> seen_until_s;
+  std::vector<float> last_seen_c;
+  small.options.look = [&](const draw::Scene& nominal, const draw::Records& so_far) {
+    EXPECT_EQ(so_far.run_c.size(), so_far.time_s.size() * nominal.runs.size());
+    seen_until_s.push_back(so_far.time_s.back());
+    last_seen_c = so_far.run_c;
+  };
+  const Forecast watched = small.run();
+  EXPECT_EQ(to_json(small.job, watched).dump(), alone);
+  ASSERT_EQ(seen_until_s.size(), 49u) << "of the first member alone, once an hour from the first";
+  EXPECT_TRUE(std::ranges::is_sorted(seen_until_s));
+  EXPECT_EQ(last_seen_c, watched.records.run_c) << "the last look sees all of it";
+}
+
 TEST(Forecast, AnyNumberOfThreadsGivesTheSameBits) {
   Case small;
   small.options.ensemble = 6;

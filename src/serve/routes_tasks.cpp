@@ -1,4 +1,6 @@
 // Long work: started, looked at, cancelled, its results.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
@@ -67,18 +69,27 @@ Answer result(House& house, const Call& call) {
   return Reply{200, std::string(json_type), (*found)->json, {}};
 }
 
+/// Seconds in the query; `otherwise` when it names none.
+Maybe<double> seconds_asked(const Call& call, const char* name, double least, double most, double otherwise) {
+  const auto asked = call.asked(name);
+  if (!asked) return otherwise;
+  const auto number = number_of(*asked, least, most);
+  if (!number)
+    return refuse(Why::bad_input, fmt::format("seconds from {} to {} were expected", least, most), "", name);
+  return *number;
+}
+
 Answer series(House& house, const Call& call) {
+  constexpr double day_s = 86400, longest_s = 366 * day_s;
   const auto task = task_of(house, call);
   if (!task) return std::unexpected(task.error());
-  double every_s = 600;
-  if (const auto asked = call.asked("every_s")) {
-    const auto number = number_of(*asked, 1, 86400);
-    if (!number) return refuse(Why::bad_input, "seconds from 1 to 86400 were expected", "", "every_s");
-    every_s = *number;
-  }
+  const auto every_s = seconds_asked(call, "every_s", 1, day_s, 600);
+  if (!every_s) return std::unexpected(every_s.error());
+  const auto from_s = seconds_asked(call, "from_s", 0, longest_s, 0);
+  if (!from_s) return std::unexpected(from_s.error());
   const auto source = (*task)->series();
   if (!source) return refuse(Why::not_found, "nothing is simulated yet");
-  return json_reply(series_json(*source, every_s));
+  return json_reply(series_json(*source, *every_s, *from_s));
 }
 
 Answer pack_files(House& house, const Call& call) {

@@ -12,22 +12,27 @@ using nlohmann::json;
 
 double tenth(double value) { return std::round(10 * value) / 10; }
 
-/// One column of the flat records, every `stride` of them.
+/// Which of the records are told.
+struct Steps {
+  std::size_t first = 0, end = 0, stride = 1;
+};
+
+Steps steps_of(const SeriesSource& source, double every_s, double from_s) {
+  Steps steps;
+  steps.end = source.records.time_s.size();
+  steps.stride = static_cast<std::size_t>(std::max(1.0, std::round(every_s / source.every_s)));
+  while (steps.first < steps.end && source.records.time_s[steps.first] < from_s) steps.first += steps.stride;
+  return steps;
+}
+
+/// One column of flat values.
 template <class Values>
-json column(const Values& values, std::size_t records, std::size_t width, std::size_t place,
-            std::size_t stride) {
+json column(const Values& values, const Steps& steps, std::size_t width, std::size_t place) {
   json list = json::array();
-  for (std::size_t row = 0; row < records; row += stride) {
+  for (std::size_t row = steps.first; row < steps.end; row += steps.stride) {
     const double value = values[row * width + place];
     list.push_back(std::isfinite(value) ? json(tenth(value)) : json());
   }
-  return list;
-}
-
-json setpoints(const std::vector<double>& values, std::size_t records, std::size_t stride) {
-  json list = json::array();
-  for (std::size_t row = 0; row < records; row += stride)
-    list.push_back(std::isfinite(values[row]) ? json(tenth(values[row])) : json());
   return list;
 }
 
@@ -51,23 +56,22 @@ SeriesSource series_of(const job::Job& job, const draw::Scene& scene, const draw
   return source;
 }
 
-json series_json(const SeriesSource& source, double every_s) {
-  const std::size_t records = source.records.time_s.size();
-  const auto stride = static_cast<std::size_t>(std::max(1.0, std::round(every_s / source.every_s)));
+json series_json(const SeriesSource& source, double every_s, double from_s) {
+  const Steps steps = steps_of(source, every_s, from_s);
   json runs = json::array(), taps = json::array(), groups = json::array();
   for (std::size_t r = 0; r < source.runs.size(); ++r)
     if (!source.runs[r].empty())
-      runs.push_back({{"id", source.runs[r]},
-                      {"water_c", column(source.records.run_c, records, source.runs.size(), r, stride)}});
+      runs.push_back(
+          {{"id", source.runs[r]}, {"water_c", column(source.records.run_c, steps, source.runs.size(), r)}});
   for (std::size_t t = 0; t < source.taps.size(); ++t)
-    taps.push_back({{"id", source.taps[t]},
-                    {"water_c", column(source.records.tap_c, records, source.taps.size(), t, stride)}});
+    taps.push_back(
+        {{"id", source.taps[t]}, {"water_c", column(source.records.tap_c, steps, source.taps.size(), t)}});
   for (std::size_t g = 0; g < source.groups.size(); ++g)
     groups.push_back({{"id", source.groups[g]},
-                      {"power_w", column(source.records.group_w, records, source.groups.size(), g, stride)},
-                      {"setpoint_c", setpoints(source.setpoints_c[g], records, stride)}});
-  return {{"every_s", source.every_s * static_cast<double>(stride)},
-          {"begin_s", source.begin_s},
+                      {"power_w", column(source.records.group_w, steps, source.groups.size(), g)},
+                      {"setpoint_c", column(source.setpoints_c[g], steps, 1, 0)}});
+  return {{"every_s", source.every_s * static_cast<double>(steps.stride)},
+          {"begin_s", source.begin_s + source.every_s * static_cast<double>(steps.first)},
           {"runs", std::move(runs)},
           {"taps", std::move(taps)},
           {"groups", std::move(groups)}};

@@ -22,7 +22,8 @@ struct SeriesSource {
 /// Begins with the first record: time 0 is Monday 00:00.
 SeriesSource series_of(const job::Job& job, const draw::Scene& scene, const draw::Records& records,
                        double every_s);
-/// Every `every_s`, rounded to whole steps of the records.
-nlohmann::json series_json(const SeriesSource& source, double every_s);
+/// Every `every_s`, rounded to whole steps of the records, from the first of these steps at `from_s` or
+/// later.
+nlohmann::json series_json(const SeriesSource& source, double every_s, double from_s = 0);
 
 }  // namespace firstdraw::serve

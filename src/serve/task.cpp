@@ -112,7 +112,8 @@ nlohmann::json Task::json() const {
           {"stage", stage_},
           {"done_frac", std::round(1000 * done_frac_) / 1000},
           {"seconds", std::round(10 * seconds()) / 10},
-          {"problem", problem_ ? nlohmann::json(*problem_) : nlohmann::json()}};
+          {"problem", problem_ ? nlohmann::json(*problem_) : nlohmann::json()},
+          {"recorded_s", series_ ? nlohmann::json(series_->records.time_s.back()) : nlohmann::json()}};
 }
 
 std::shared_ptr<const TaskResult> Task::result() const {

@@ -45,6 +45,7 @@ class Task {
   void begin();
   /// False: it was cancelled, stop.
   bool step(const std::string& stage, double done_frac);
+  /// Of a simulation, with at least one record; told with the next step.
   void show(SeriesSource so_far);
   void finish(TaskResult result, bool stopped);
   void fail(const std::string& problem);

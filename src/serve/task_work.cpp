@@ -1,6 +1,7 @@
 // What each kind of long work does.
 #include <fmt/format.h>
 
+#include <chrono>
 #include <nlohmann/json.hpp>
 
 #include "paper/pack.hpp"
@@ -31,31 +32,40 @@ forecast::ForecastOptions options_of(const NewTask& asked, const Looked& looked,
   return options;
 }
 
-/// The first day alone, so that something moves before the rest is done; false: stopped.
-bool show_first_day(Task& task, const Looked& looked, forecast::ForecastOptions options) {
-  constexpr double share_frac = 0.1;
-  if (options.days <= 1) return true;
-  options.days = 1;
-  options.compare = options.advise = false;
-  options.progress = [&task](double done) { return task.step("the first day", share_frac * done); };
-  const Forecast day = forecast::forecast(looked.job(), looked.plan(), options);
-  if (!day.stopped) task.show(series_of(looked.job(), day.scene, day.records, record_every_s));
-  return !day.stopped;
+/// Shows what is recorded so far, at most five times a second, and all of it as soon as it is there: what is
+/// compared and advised takes longer.
+void show_as_it_grows(Task& task, const job::Job& job, forecast::ForecastOptions& options) {
+  options.look = [&task, &job, shown_at = std::chrono::steady_clock::time_point{}](
+                     const draw::Scene& scene, const draw::Records& so_far) mutable {
+    const auto now = std::chrono::steady_clock::now();
+    if (so_far.time_s.empty() || now - shown_at < std::chrono::milliseconds{200}) return;
+    shown_at = now;
+    task.show(series_of(job, scene, so_far, record_every_s));
+  };
+  options.each_member = [&task, &job](std::size_t member, const draw::Scene& scene,
+                                      const draw::Result& lived) {
+    if (member == 0) task.show(series_of(job, scene, lived.records, record_every_s));
+  };
 }
 
 void simulate(House& house, Task& task, const Looked& looked) {
   forecast::ForecastOptions options = options_of(task.asked, looked, house.options.threads);
-  if (!show_first_day(task, looked, options)) return task.fail("it was stopped");
-  options.progress = [&task](double done) { return task.step("simulating", 0.1 + 0.9 * done); };
+  show_as_it_grows(task, looked.job(), options);
+  constexpr double lived_frac = 0.75;  // the rest: one more week, where the sensors are to be tried elsewhere
+  options.progress = [&task](double done) { return task.step("simulating", lived_frac * done); };
+  options.advising = [&task](double done) {
+    return task.step("trying the sensors elsewhere", lived_frac + (1 - lived_frac) * done);
+  };
   auto forecast = std::make_shared<Forecast>(forecast::forecast(looked.job(), looked.plan(), options));
-  if (!forecast->records.time_s.empty())  // stopped before its first hour: the first day stays
+  if (forecast->stopped && !forecast->records.time_s.empty())
     task.show(series_of(looked.job(), forecast->scene, forecast->records, record_every_s));
   nlohmann::json json = forecast::to_json(looked.job(), *forecast);
   json.erase("series");
   TaskResult result;
   result.json = text_of(json);
   result.forecast = forecast;
-  task.finish(std::move(result), forecast->stopped);
+  const bool stopped = forecast->stopped || task.cancelled();
+  task.finish(std::move(result), stopped);
 }
 
 std::string in_a_sentence(const std::vector<job::Diagnostic>& problems) {
