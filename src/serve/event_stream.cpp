@@ -1,8 +1,8 @@
 #include "serve/event_stream.hpp"
 
 #include <fmt/format.h>
-#include <algorithm>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 namespace firstdraw::serve {
@@ -32,7 +32,8 @@ bool EventStream::is_for_caller(const Event& event) const {
   return event.job.empty() ? caller_.may_change() : caller_.may_see(event.job);
 }
 
-/// What was missed is not known any more: whoever listens is to read everything again.
+/// What was missed is not known any more, of a listener who was away or too slow: whoever listens is to read
+/// everything again.
 std::string EventStream::everything_anew() const {
   std::string text = "event: jobs\ndata: {}\n\n";
   for (const std::string& id : house_.jobs.ids()) {
@@ -62,6 +63,7 @@ bool EventStream::write(httplib::DataSink& sink) {
     sink.done();
     return true;
   }
+  if (!events.empty() && events.front().number > heard_ + 1) text = everything_anew();
   for (const Event& event : events) {
     heard_ = event.number;
     if (is_for_caller(event)) text += house_.events.text_of(event);

@@ -15,8 +15,12 @@ void Events::publish(std::string_view name, std::string_view job, const nlohmann
   {
     const std::lock_guard lock(mutex_);
     if (closed_) return;
+    bytes_ += text.size();
     ring_.push_back({++latest_, std::string(name), std::string(job), std::move(text)});
-    if (ring_.size() > kept_) ring_.pop_front();
+    while (ring_.size() > 1 && (ring_.size() > kept_ || bytes_ > bytes_kept)) {
+      bytes_ -= ring_.front().data.size();
+      ring_.pop_front();
+    }
   }
   more_.notify_all();
 }
@@ -24,8 +28,14 @@ void Events::publish(std::string_view name, std::string_view job, const nlohmann
 std::vector<Event> Events::after(std::uint64_t number, std::chrono::milliseconds wait) const {
   std::unique_lock lock(mutex_);
   more_.wait_for(lock, wait, [&] { return closed_ || latest_ > number; });
-  const auto first = std::ranges::upper_bound(ring_, number, {}, &Event::number);
-  return {first, ring_.end()};
+  std::vector<Event> some;
+  std::size_t bytes = 0;
+  for (auto each = std::ranges::upper_bound(ring_, number, {}, &Event::number);
+       each != ring_.end() && bytes < bytes_at_once; ++each) {
+    bytes += each->data.size();
+    some.push_back(*each);
+  }
+  return some;
 }
 
 std::uint64_t Events::latest() const {

@@ -1,5 +1,5 @@
 // What everybody who watches is told, in order: a ring of the last messages, so that whoever was away for a
-// while hears what was missed. Nobody waits for a slow listener.
+// while hears what was missed. Nobody waits for a slow listener, and nothing is kept for one.
 #pragma once
 
 #include <chrono>
@@ -24,11 +24,15 @@ struct Event {
 
 class Events {
  public:
-  /// `run` tells this run of the server from others: numbers of another run mean nothing.
+  static constexpr std::size_t bytes_kept = 4UL << 20U, bytes_at_once = 256UL << 10U;
+  /// `run` tells this run of the server from others: numbers of another run mean nothing. The latest is
+  /// always kept, of the others the last `kept` and `bytes_kept` of data at most.
   explicit Events(std::string run, std::size_t kept = 2000);
 
   void publish(std::string_view name, std::string_view job, const nlohmann::json& data);
-  /// Everything after `number`, waiting up to `wait` for the first. Empty: nothing came, or it is closed.
+  /// What came after `number`, the oldest that are still kept first, no more than is to be sent at once;
+  /// waits up to `wait` for the first. Empty: nothing came, or it is closed. The first is not number + 1:
+  /// some are forgotten.
   std::vector<Event> after(std::uint64_t number, std::chrono::milliseconds wait) const;
   /// Number of the latest event.
   std::uint64_t latest() const;
@@ -46,6 +50,7 @@ class Events {
   mutable std::mutex mutex_;
   mutable std::condition_variable more_;
   std::deque<Event> ring_;
+  std::size_t bytes_ = 0;
   std::uint64_t latest_ = 0;
   bool closed_ = false;
 };

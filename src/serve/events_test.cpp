@@ -43,6 +43,29 @@ TEST(Events, resume_where_somebody_left_off_as_long_as_it_is_known) {
     EXPECT_EQ(events.resume(text), std::nullopt) << text;
 }
 
+TEST(Events, take_no_more_room_than_they_may) {
+  Events events("run");
+  const std::string label(100'000, 'x');
+  for (int i = 0; i < 200; ++i) events.publish("job", "a", {{"label", label}});
+  std::size_t bytes = 0;
+  std::uint64_t heard = 0;
+  while (heard < events.latest()) {
+    const auto some = events.after(heard, milliseconds{0});
+    ASSERT_FALSE(some.empty());
+    EXPECT_LE(some.size(), 3U) << "no more at once than is to be sent";
+    if (heard == 0) {
+      EXPECT_GT(some.front().number, 100U) << "the oldest are forgotten, and it shows";
+    } else {
+      EXPECT_EQ(some.front().number, heard + 1);
+    }
+    for (const Event& event : some) bytes += event.data.size();
+    heard = some.back().number;
+  }
+  EXPECT_LE(bytes, Events::bytes_kept);
+  EXPECT_GT(bytes, Events::bytes_kept / 2);
+  EXPECT_FALSE(events.resume("run-3")) << "forgotten";
+}
+
 TEST(Events, end_for_everybody_when_closed) {
   Events events("run");
   std::jthread later([&events] {
