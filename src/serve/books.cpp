@@ -108,16 +108,20 @@ Maybe<BookHandle> Books::view(OpenJob& job, const Looked& looked) {
   return view;
 }
 
-TestStates Books::test_states(OpenJob& job, const Looked& looked) {
-  const auto book = view(job, looked);
-  return book ? (*book)->tests : TestStates{};
-}
-
 Maybe<std::vector<store::Record>> Books::records(OpenJob& job) {
   Book& book = book_of(job);
   const std::lock_guard lock(book.mutex);
   if (auto fresh = refresh(job, book); !fresh) return std::unexpected(std::move(fresh.error()));
   return book.records;
+}
+
+Maybe<std::optional<store::Record>> Books::find(OpenJob& job, const std::string& entry) {
+  Book& book = book_of(job);
+  const std::lock_guard lock(book.mutex);
+  if (auto fresh = refresh(job, book); !fresh) return std::unexpected(std::move(fresh.error()));
+  const auto found =
+      std::ranges::find_if(book.records, [&entry](const store::Record& each) { return each.entry == entry; });
+  return found == book.records.end() ? std::nullopt : std::optional(*found);
 }
 
 Maybe<std::pair<store::Record, bool>> Books::append(OpenJob& job, const store::Draft& draft) {

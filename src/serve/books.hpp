@@ -31,10 +31,10 @@ class Books {
   Books(std::string store, Events& events) : store_(std::move(store)), events_(events) {}
 
   Maybe<BookHandle> view(OpenJob& job, const Looked& looked);
-  /// Empty when the book cannot be read: that is said where the book itself is asked for.
-  TestStates test_states(OpenJob& job, const Looked& looked);
   /// All of the book; a store that is not there yet has none.
   Maybe<std::vector<store::Record>> records(OpenJob& job);
+  /// The record of this entry; none: the book has none.
+  Maybe<std::optional<store::Record>> find(OpenJob& job, const std::string& entry);
   /// The record, and whether it was there already: a draft whose entry the book has is that record when what
   /// was sent is the same. What the program adds by itself (verdicts, the chain that is signed for) may
   /// differ.

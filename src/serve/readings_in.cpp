@@ -47,14 +47,14 @@ job::Diagnostic nothing_measured() {
   return problem;
 }
 
-ReadRow read_row(const Cells& cells, const Looked& looked) {
+ReadRow read_row(const Cells& cells, const job::Job& job, const plan::Plan& plan) {
   if (!cells.contains("what") || !cells.contains("value")) {
     ReadRow row{std::nullopt, nothing_measured()};
     if (!cells.contains("what"))
       row.problem.field = "what", row.problem.message = "is missing: what was measured?";
     return row;
   }
-  auto readings = prove::read_readings(file_of(cells), "", looked.job(), looked.plan());
+  auto readings = prove::read_readings(file_of(cells), "", job, plan);
   if (!readings) {
     job::Diagnostic problem = readings.error().front();
     problem.line = problem.column = 0;
@@ -77,10 +77,10 @@ json problem_verdict(const job::Diagnostic& problem) {
 
 std::vector<ReadRow> read_rows(const std::vector<Cells>& rows,
                                const std::optional<AskedInstrument>& instrument, const std::string& at,
-                               const Looked& looked) {
+                               const job::Job& job, const plan::Plan& plan) {
   std::vector<ReadRow> read;
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    read.push_back(read_row(completed(rows[i], instrument, at), looked));
+    read.push_back(read_row(completed(rows[i], instrument, at), job, plan));
     job::Diagnostic& problem = read.back().problem;
     if (!read.back().reading)
       problem.field = fmt::format("readings[{}]{}{}", i, problem.field.empty() ? "" : ".", problem.field);

@@ -20,7 +20,7 @@ struct ReadRow {
 /// In their order. Rows take the instrument and the time that stand beside them where they name none.
 std::vector<ReadRow> read_rows(const std::vector<Cells>& rows,
                                const std::optional<AskedInstrument>& instrument, const std::string& at,
-                               const Looked& looked);
+                               const job::Job& job, const plan::Plan& plan);
 
 /// Schema Verdict for each row; rows that are no reading carry their problem. All are judged together.
 nlohmann::json judged_json(const std::vector<ReadRow>& rows, const Looked& looked);

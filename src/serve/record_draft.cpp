@@ -2,9 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "paper/record_body.hpp"
+#include "prove/readings_file.hpp"
 
 namespace firstdraw::serve {
 namespace {
@@ -17,9 +19,17 @@ std::string words_of(const NewRecord& asked) {
   return asked.note + (asked.note.empty() ? "" : " ") + "(Correction: " + asked.why + ")";
 }
 
+/// What is said of the whole test stands with its first reading.
+void add_words(std::vector<prove::Reading>& readings, const NewRecord& asked) {
+  const std::string words = words_of(asked);
+  std::string& note = readings.front().note;
+  if (words.empty()) return;
+  note += (note.empty() ? "" : " ") + words;
+}
+
 Maybe<json> test_of(const NewRecord& asked, const Looked& looked, std::vector<ReadRow>& rows) {
   // Readings take the record's own moment: from the same sending the same record.
-  rows = read_rows(asked.readings, asked.instrument, "", looked);
+  rows = read_rows(asked.readings, asked.instrument, "", looked.job(), looked.plan());
   std::vector<prove::Reading> readings;
   std::vector<job::Diagnostic> problems;
   for (const ReadRow& row : rows) {
@@ -32,10 +42,7 @@ Maybe<json> test_of(const NewRecord& asked, const Looked& looked, std::vector<Re
   if (readings.empty())
     return refuse(Why::bad_input, "a test has at least one reading", "keep a note or a photo instead",
                   "readings");
-  if (std::string& note = readings.front().note; note.empty())
-    note = words_of(asked);
-  else if (const std::string words = words_of(asked); !words.empty())
-    note += " " + words;
+  add_words(readings, asked);
   return paper::test_body(readings, prove::judge(looked.job(), looked.plan(), readings));
 }
 
@@ -58,6 +65,59 @@ Maybe<json> body_of(House& house, OpenJob& job, const Looked& looked, const NewR
   return paper::text_body(words_of(asked), asked.place);
 }
 
+std::vector<store::Instrument> instruments_of(const NewRecord& asked) {
+  if (!asked.instrument) return {};
+  return {{asked.instrument->name, asked.instrument->serial, asked.instrument->calibration_due}};
+}
+
+/// A job that knows the places that these readings name, and nothing else.
+Planned places_of(const std::vector<prove::Reading>& readings, units::System units) {
+  Planned places;
+  places.job.units = units;
+  for (const prove::Reading& reading : readings) {
+    places.plan.circuits.emplace_back().id = reading.circuit;
+    places.job.groups.emplace_back().id = reading.group;
+    places.job.runs.emplace_back().id = reading.run;
+    places.job.outlets.emplace_back().id = reading.run;
+  }
+  return places;
+}
+
+bool reads_as(const NewRecord& asked, const std::vector<prove::Reading>& kept, units::System units) {
+  const Planned places = places_of(kept, units);
+  std::vector<prove::Reading> readings;
+  for (const ReadRow& row : read_rows(asked.readings, asked.instrument, "", places.job, places.plan)) {
+    if (!row.reading) return false;
+    readings.push_back(*row.reading);
+  }
+  if (readings.empty()) return false;
+  add_words(readings, asked);
+  // As a record keeps them: numbers go through its text.
+  const auto again = prove::from_body(prove::to_body(readings));
+  return again && *again == kept;
+}
+
+bool says(const store::Record& record, const NewRecord& asked) {
+  if (record.kind == store::RecordKind::test) {
+    const auto kept = prove::from_body(record.body);
+    return kept &&
+           (reads_as(asked, *kept, units::System::us) || reads_as(asked, *kept, units::System::metric));
+  }
+  json body = json::parse(record.body, nullptr, false);
+  if (record.kind != store::RecordKind::sign_off)
+    return body == paper::text_body(words_of(asked), asked.place);
+  json signed_for = paper::sign_off_body(asked.role, asked.statement, asked.place, {});
+  for (json* each : {&body, &signed_for})
+    for (const char* found : {"records", "head"}) each->erase(found);
+  return body == signed_for;
+}
+
+bool has_files(const store::Record& record, const std::vector<NamedFile>& files) {
+  return std::ranges::equal(record.attachments, files, [](const auto& kept, const NamedFile& file) {
+    return kept.name == file.name && kept.sha256 == file.sha256;
+  });
+}
+
 Maybe<store::Attachment> attach(House& house, OpenJob& job, const NamedFile& file) {
   auto bytes = house.uploads.get(file.sha256);
   if (!bytes) bytes = house.books.file(job, file.sha256);
@@ -69,6 +129,12 @@ Maybe<store::Attachment> attach(House& house, OpenJob& job, const NamedFile& fil
 
 }  // namespace
 
+bool is_made_of(const store::Record& record, const NewRecord& asked) {
+  return record.entry == asked.entry && record.kind == store::record_kind(asked.kind) &&
+         record.at == asked.at && record.who == asked.who && record.corrects == asked.corrects &&
+         record.instruments == instruments_of(asked) && has_files(record, asked.files) && says(record, asked);
+}
+
 Maybe<DraftOfRecord> draft_of(House& house, OpenJob& job, const Looked& looked, const NewRecord& asked) {
   DraftOfRecord made;
   const auto body = body_of(house, job, looked, asked, made.rows);
@@ -77,9 +143,7 @@ Maybe<DraftOfRecord> draft_of(House& house, OpenJob& job, const Looked& looked, 
   draft.kind = *store::record_kind(asked.kind);
   draft.at = asked.at;
   draft.who = asked.who;
-  if (asked.instrument)
-    draft.instruments.push_back(
-        {asked.instrument->name, asked.instrument->serial, asked.instrument->calibration_due});
+  draft.instruments = instruments_of(asked);
   draft.body = text_of(*body);
   draft.corrects = asked.corrects;
   draft.entry = asked.entry;

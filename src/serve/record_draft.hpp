@@ -13,6 +13,10 @@ struct DraftOfRecord {
   store::Draft draft{};
   std::vector<ReadRow> rows{};  // of a test
 };
+/// Whether `record` is what these words and cells came to when they were first sent, whatever became of the
+/// job, the book and the files since.
+bool is_made_of(const store::Record& record, const NewRecord& asked);
+
 /// Puts the files it names into the job's store. Refused: a reading that is none, a file that is not here, a
 /// sign-off for nothing or for a broken chain.
 Maybe<DraftOfRecord> draft_of(House& house, OpenJob& job, const Looked& looked, const NewRecord& asked);

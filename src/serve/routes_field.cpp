@@ -56,7 +56,8 @@ Answer judge(House& house, const Call& call) {
   if (!asked) return refuse(asked.error());
   const auto opened = open(house, call);
   if (!opened) return std::unexpected(opened.error());
-  const auto rows = read_rows(asked->readings, asked->instrument, asked->at, opened->looked);
+  const auto rows =
+      read_rows(asked->readings, asked->instrument, asked->at, opened->looked.job(), opened->looked.plan());
   return json_reply(judged_json(rows, opened->looked));
 }
 
@@ -67,7 +68,8 @@ Answer diagnose(House& house, const Call& call) {
   if (!opened) return std::unexpected(opened.error());
   std::vector<prove::Reading> readings;
   std::vector<job::Diagnostic> problems;
-  for (ReadRow& row : read_rows(asked->readings, asked->instrument, asked->at, opened->looked)) {
+  for (ReadRow& row : read_rows(asked->readings, asked->instrument, asked->at, opened->looked.job(),
+                                opened->looked.plan())) {
     if (row.reading)
       readings.push_back(*std::move(row.reading));
     else
