@@ -12,6 +12,7 @@
 
 #include "desk/change.hpp"
 #include "job/diagnostic.hpp"
+#include "serve/shown.hpp"
 #include "store/failure.hpp"
 
 namespace firstdraw::serve {
@@ -25,6 +26,7 @@ struct Reply {
   std::string type{json_type};
   std::string body{};
   Headers headers{};
+  ShownHandle shown{};  // instead of the body
 };
 
 enum class Why { bad_input, not_paired, not_allowed, not_found, conflict, too_large, too_many, busy, failed };

@@ -49,6 +49,8 @@ class OpenJob {
   Maybe<Looked> look(const desk::Shared& snapshot, const Asked& asked);
   /// For trying schedules; made at the first call for a revision.
   std::shared_ptr<const QuickWeek> quick_week(const Looked& looked);
+  /// Texts that whoever looks at this job asks for.
+  ShownOnce shown{6};
 
  private:
   struct Kept {

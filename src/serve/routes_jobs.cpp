@@ -1,10 +1,13 @@
 // Jobs, their sheets, edits, undo and redo.
+#include <fmt/format.h>
+
 #include <future>
 #include <nlohmann/json.hpp>
 
 #include "serve/house.hpp"
 #include "serve/route.hpp"
 #include "serve/sheet_json.hpp"
+#include "serve/shown_job.hpp"
 #include "serve/view_json.hpp"
 #include "serve/watch_clock.hpp"
 
@@ -52,24 +55,22 @@ Answer new_job(House& house, const Call& call) {
   return json_reply(entry_json(**job), 201);
 }
 
-json sheet_of(OpenJob& job, const desk::Shared& snapshot) {
-  return sheet_json(snapshot, job.desk().next_undo(), job.desk().next_redo());
-}
-
 Answer sheet(House& house, const Call& call) {
   const auto job = house.job(call.in_path("job"));
   if (!job) return std::unexpected(job.error());
-  return json_reply(sheet_of(**job, (*job)->desk().now()));
+  return shown_reply(shown_sheet(**job, (*job)->desk().now()));
 }
 
 /// What a saved step answers; a job that does not read yet has no view.
 Answer edited(House& house, OpenJob& job, const desk::Shared& now, const Watch& watch) {
-  json body{{"revision", now->revision}, {"view", nullptr}};
-  std::future<json> sheet = std::async(std::launch::async, [&] { return sheet_of(job, now); });
+  std::future<ShownHandle> sheet = std::async(std::launch::async, [&] { return shown_sheet(job, now); });
+  std::string view = "null";
   if (const auto looked = job.look(now, {}))
-    body["view"] = view_json(*looked, house.books.test_states(job, *looked), watch);
-  body["sheet"] = sheet.get();
-  return json_reply(body);
+    view = took(shown_view(house, job, *looked, watch)->text(), watch);
+  Reply reply;
+  reply.body =
+      fmt::format(R"({{"revision":{},"sheet":{},"view":{}}})", now->revision, sheet.get()->text(), view);
+  return reply;
 }
 
 Answer refused(OpenJob& job, const desk::Refused& why) {

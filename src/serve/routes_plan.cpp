@@ -5,7 +5,7 @@
 #include "serve/house.hpp"
 #include "serve/numbers.hpp"
 #include "serve/route.hpp"
-#include "serve/view_json.hpp"
+#include "serve/shown_job.hpp"
 #include "serve/watch_clock.hpp"
 #include "serve/zip.hpp"
 
@@ -37,7 +37,7 @@ Answer view(House& house, const Call& call) {
   if (!job) return std::unexpected(job.error());
   const auto looked = (*job)->look(*asked);
   if (!looked) return std::unexpected(looked.error());
-  return json_reply(view_json(*looked, house.books.test_states(**job, *looked), watch));
+  return shown_reply(shown_view(house, **job, *looked, watch));
 }
 
 Answer whole_plan(House& house, const Call& call) {

@@ -237,7 +237,7 @@ json circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circ
           {"tests", state == tests.end() ? "none" : state->second}};
 }
 
-json view_json(const Looked& looked, const TestStates& tests, const Watch& since) {
+json view_json(const Looked& looked, const TestStates& tests) {
   const job::Job& job = looked.job();
   const plan::Plan& plan = looked.plan();
   const Counts at_runs = open_at(plan, plan::Finding::PlaceKind::run);
@@ -259,7 +259,6 @@ json view_json(const Looked& looked, const TestStates& tests, const Watch& since
       {"findings",
        list_of(plan.findings, [&](std::size_t f) { return finding_json(plan.findings[f], seen); })},
       {"totals", totals_json(plan)},
-      {"took_ms", std::round(since.elapsed_ms() * 10) / 10},  // braces: in this order, so last
   };
 }
 

@@ -6,15 +6,14 @@
 #include <string>
 
 #include "serve/jobs.hpp"
-#include "serve/watch_clock.hpp"
 
 namespace firstdraw::serve {
 
 /// State of the tests on record, by circuit: "none", "some", "all", "doubt", "fail".
 using TestStates = std::map<std::string, std::string>;
 
-/// `since`: the edit, or the question, that it answers.
-nlohmann::json view_json(const Looked& looked, const TestStates& tests, const Watch& since);
+/// Without took_ms, which is of a question and not of the job.
+nlohmann::json view_json(const Looked& looked, const TestStates& tests);
 /// Schema CircuitView.
 nlohmann::json circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circuit& circuit,
                             const TestStates& tests);

@@ -197,22 +197,22 @@ void Wire::send(Asked& asked, Reply reply) {
   response.status = reply.status;
   for (const auto& [name, value] : reply.headers) response.set_header(name, value);
   if (!response.has_header("Cache-Control")) response.set_header("Cache-Control", "no-store");
-  if (reply.body.empty()) return;
-  const bool squeeze = asked.door.network && reply.type == json_type && reply.body.size() > worth_squeezing &&
+  const ShownHandle shown = reply.shown ? reply.shown : std::make_shared<const Shown>(std::move(reply.body));
+  const std::string* body = &shown->text();
+  if (body->empty()) return;
+  const bool squeeze = asked.door.network && reply.type == json_type && body->size() > worth_squeezing &&
                        accepts_gzip(asked.request);
-  if (squeeze) {
-    if (std::string small = squeezed(reply.body); !small.empty()) {
-      reply.body = std::move(small);
-      response.set_header("Content-Encoding", "gzip");
-    }
+  if (squeeze && !shown->squeezed().empty()) {
+    body = &shown->squeezed();
+    response.set_header("Content-Encoding", "gzip");
   }
   // A provider, because the library would squeeze some types itself, at its slowest.
-  const auto body = std::make_shared<const std::string>(std::move(reply.body));
-  response.set_content_provider(body->size(), reply.type,
-                                [body](std::size_t offset, std::size_t length, httplib::DataSink& sink) {
-                                  if (offset > body->size() || length > body->size() - offset) return false;
-                                  return sink.write(body->data() + offset, length);
-                                });
+  response.set_content_provider(
+      body->size(), reply.type,
+      [shown, body](std::size_t offset, std::size_t length, httplib::DataSink& sink) {
+        if (offset > body->size() || length > body->size() - offset) return false;
+        return sink.write(body->data() + offset, length);
+      });
 }
 
 void Wire::answer(const Door& door, Method method, const httplib::Request& request,
