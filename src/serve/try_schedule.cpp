@@ -11,6 +11,7 @@
 #include "rules/rules.hpp"
 #include "serve/watch_clock.hpp"
 #include "settings/inputs.hpp"
+#include "settings/local_year.hpp"
 #include "settings/prices.hpp"
 #include "settings/timetable.hpp"
 
@@ -25,18 +26,24 @@ using settings::Lived;
 constexpr double hour_s = 3600, day_s = 86400, joule_per_kwh = 3.6e6, near_k = 0.05;
 constexpr std::size_t steps_a_week = 672;
 
-std::vector<double> year_prices(const job::Job& job) {
-  std::vector<double> prices(steps_a_week, job.economics.energy_price_per_kwh);
+void price(QuickWeek& week, const job::Job& job) {
+  week.price_per_kwh.assign(steps_a_week, job.economics.energy_price_per_kwh);
+  week.cost_per_weekly_kwh = week.price_per_kwh;
   const auto inputs = settings::read_inputs(job);
-  if (!inputs) return prices;
-  std::ranges::fill(prices, 0);
+  if (!inputs) return;
+  std::vector<double> occurs(steps_a_week, 0), cost(steps_a_week, 0);
+  settings::walk_year(*inputs, QuickWeek::step_s, [&occurs](const settings::LocalPiece& piece) {
+    occurs.at(piece.step) += static_cast<double>(piece.length_s) / QuickWeek::step_s;
+  });
   double weeks = 0;
   for (const settings::SeasonOfYear& season : settings::seasons_of(*inputs, job, QuickWeek::step_s)) {
     weeks += season.days / 7;
-    for (std::size_t step = 0; step < steps_a_week; ++step) prices[step] += season.prices.per_kwh.at(step);
+    for (std::size_t step = 0; step < steps_a_week; ++step) cost[step] += season.prices.per_kwh.at(step);
   }
-  for (double& price : prices) price /= weeks;
-  return prices;
+  for (std::size_t step = 0; step < steps_a_week; ++step) {
+    week.price_per_kwh[step] = cost[step] / occurs[step];
+    week.cost_per_weekly_kwh[step] = cost[step] / weeks;
+  }
 }
 
 job::Period period_of(const std::string& group, const AskedPeriod& asked) {
@@ -64,12 +71,12 @@ std::vector<double> water_of(const settings::GroupTimetable& timetable, const Gr
 struct Used {
   double kwh = 0, cost = 0;
 };
-Used used_by(const Lived& lived, const std::vector<double>& prices) {
+Used used_by(const Lived& lived, const std::vector<double>& cost_per_weekly_kwh) {
   Used used;
   for (std::size_t step = 0; step < lived.steps; ++step) {
     const double kwh = lived.power_w[step] * QuickWeek::step_s / joule_per_kwh;
     used.kwh += kwh;
-    used.cost += kwh * prices[step];
+    used.cost += kwh * cost_per_weekly_kwh[step];
   }
   return used;
 }
@@ -217,7 +224,7 @@ QuickWeek quick_week(const job::Job& job, const plan::Plan& plan) {
   const forecast::Demand demand = forecast::demand_of(job, scene);
   week.needs =
       settings::needs_of(job, plan, scene, demand, week.models, settings::asked_of(job), QuickWeek::step_s);
-  week.price_per_kwh = year_prices(job);
+  price(week, job);
   return week;
 }
 
@@ -240,12 +247,12 @@ Maybe<json> try_schedule(const job::Job& job, const QuickWeek& week, const TrySc
   const Lived lived = settings::live_lumped(*model, set_c, QuickWeek::step_s);
   const Lived always = settings::live_lumped(
       *model, water_of(settings::always_on(job).groups.at(group), *model), QuickWeek::step_s);
-  const Used used = used_by(lived, week.price_per_kwh);
+  const Used used = used_by(lived, week.cost_per_weekly_kwh);
   const std::vector<double> coldest = coldest_c(*model, lived);
   return json{{"group", asked.group},
               {"kwh_per_week", used.kwh},
               {"cost_per_week", used.cost},
-              {"always_on_cost_per_week", used_by(always, week.price_per_kwh).cost},
+              {"always_on_cost_per_week", used_by(always, week.cost_per_weekly_kwh).cost},
               {"water_c", rounded(coldest, 10)},
               {"price_per_kwh", rounded(week.price_per_kwh, 1e5)},
               {"below_hours_per_week", below_hours(*model, needs, lived)},

@@ -18,7 +18,9 @@ struct QuickWeek {
   static constexpr double step_s = 900;
   std::vector<settings::GroupModel> models;
   std::vector<settings::GroupNeeds> needs;  // like models
-  std::vector<double> price_per_kwh;        // by step, mean over the priced year
+  // By step: what a kWh costs in the mean of its occurrences in the priced year, and what one a week costs
+  // in the mean of the year's weeks, in which a step may come more or less than once.
+  std::vector<double> price_per_kwh, cost_per_weekly_kwh;
 };
 /// Without a time zone or with a tariff that does not read the price is that of the job's economics.
 QuickWeek quick_week(const job::Job& job, const plan::Plan& plan);
