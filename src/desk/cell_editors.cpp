@@ -1,5 +1,7 @@
 #include "desk/cell_editors.hpp"
 
+#include <algorithm>
+
 #include "desk/draft.hpp"
 
 namespace firstdraw::desk {
@@ -30,8 +32,8 @@ std::vector<std::string> changed(const Cells& before, const Cells& after) {
 
 }  // namespace
 
-std::vector<CellName> changed_cells(const JobText& before, const JobText& after) {
-  std::vector<CellName> cells;
+std::vector<ChangedCell> changed_cells(const JobText& before, const JobText& after) {
+  std::vector<ChangedCell> cells;
   Draft old(before), now(after);
   for (const TableKind& kind : table_kinds()) {
     if (!differs(before, after, kind.file)) continue;
@@ -39,21 +41,46 @@ std::vector<CellName> changed_cells(const JobText& before, const JobText& after)
     for (std::size_t row = 0; row < now.rows(kind); ++row) {
       const auto place = old.find_row(kind, ids[row]);
       const Cells was = place ? old.cells(kind, *place) : Cells{};
-      for (const auto& column : changed(was, now.cells(kind, row)))
-        cells.push_back({kind.name, ids[row], column});
+      for (const auto& column : changed(was, now.cells(kind, row))) {
+        const auto held = was.find(column);
+        cells.push_back({{kind.name, ids[row], column}, held == was.end() ? "" : held->second});
+      }
     }
+    for (const std::string& id : old.ids(kind))
+      if (!now.find_row(kind, id)) cells.push_back({{kind.name, id, ""}, id});
   }
   return cells;
 }
 
-void CellEditors::note(const std::vector<CellName>& cells, const std::string& by) {
-  for (const CellName& cell : cells) by_[cell] = by;
+void CellEditors::note(const std::vector<ChangedCell>& cells, const std::string& by, std::int64_t revision) {
+  constexpr std::size_t most_gone = 1000, most_of_a_cell = 8;
+  for (const auto& [cell, was] : cells) {
+    std::deque<Past>& past = past_[cell];
+    past.push_back({revision, by, was});
+    if (past.size() > most_of_a_cell) past.pop_front();
+    if (cell.column.empty()) gone_.push_back({revision, cell.table, cell.row});
+    if (gone_.size() > most_gone) gone_.pop_front();
+  }
 }
 
 std::string CellEditors::of(const std::string& table, const std::string& row,
                             const std::string& column) const {
-  const auto found = by_.find({table, row, column});
-  return found == by_.end() ? std::string() : found->second;
+  const auto found = past_.find({table, row, column});
+  return found == past_.end() ? std::string() : found->second.back().by;
+}
+
+std::optional<std::string> CellEditors::held_at(std::int64_t base, const CellName& cell) const {
+  const auto found = past_.find(cell);
+  if (found == past_.end()) return std::nullopt;
+  const auto since = std::ranges::upper_bound(found->second, base, {}, &Past::revision);
+  return since == found->second.end() ? std::nullopt : std::optional(since->was);
+}
+
+std::vector<std::string> CellEditors::gone_since(std::int64_t base, const std::string& table) const {
+  std::vector<std::string> rows;
+  for (const Gone& gone : gone_)
+    if (gone.revision > base && gone.table == table) rows.push_back(gone.row);
+  return rows;
 }
 
 }  // namespace firstdraw::desk

@@ -2,6 +2,7 @@
 // stay.
 #pragma once
 
+#include <cstdint>
 #include <expected>
 #include <map>
 #include <optional>
@@ -49,7 +50,7 @@ struct Paste {
 using Change =
     std::variant<SetCell, AddRow, RemoveRow, Rename, AddRiser, CopyLevel, SplitRun, MoveOutlet, Paste>;
 
-/// A cell that holds something else than the sender saw.
+/// A cell that holds something else than the sender saw; without a column, a row that is gone.
 struct Conflict {
   std::string table, row, column, was, now, yours;
 };
@@ -58,9 +59,19 @@ struct Refused {
   std::vector<Conflict> conflicts{};
 };
 
+class CellEditors;
+/// What whoever sends changes saw: what was changed since is not to be overwritten, taken out or renamed
+/// unseen.
+struct Seen {
+  const CellEditors* editors = nullptr;  // null: nothing is known of changes since
+  std::int64_t base = 0;                 // revision
+};
+
 /// The text with all changes made in their order, or why not one of them is. Names that lead nowhere, rows
 /// that are there already and the like are refused here; whether the job still reads is for desk::read to
-/// say.
-std::expected<JobText, Refused> apply(const JobText& text, const std::vector<Change>& changes);
+/// say. A cell that is set is held against its `was`; cells pasted over and rows removed or renamed against
+/// what was seen.
+std::expected<JobText, Refused> apply(const JobText& text, const std::vector<Change>& changes,
+                                      const Seen& seen = {});
 
 }  // namespace firstdraw::desk

@@ -88,7 +88,7 @@ void Desk::Inside::publish(const Shared& next, const Step& step, const Shared& b
   const auto cells = changed_cells(before->text, next->text);
   const std::lock_guard lock(looking);
   now = next;
-  editors.note(cells, step.by);
+  editors.note(cells, step.by, next->revision);
   untold.emplace_back(next, step);
 }
 
@@ -155,7 +155,8 @@ std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool th
   if (throughout) hold.emplace(folder);
   if (auto taken = take_in(); !taken) return std::unexpected(Refused{taken.error(), {}});
   Shared before = stand();
-  auto text = apply(before->text, edit.changes);
+  // Only who edits notes editors, and that is we.
+  auto text = apply(before->text, edit.changes, {&editors, edit.base});
   if (!text) return std::unexpected(std::move(text.error()));
   if (*text == before->text) return before;
   Shared next = snapshot(before->revision + 1, std::move(*text), folder, options);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "desk/cell_editors.hpp"
 #include "desk/toml_value.hpp"
 #include "job/context.hpp"
 #include "job/values.hpp"
@@ -99,6 +100,29 @@ bool Editor::need_node(const std::string& name, const std::string& of) {
   return false;
 }
 
+bool Editor::clashes(const TableKind& kind, std::size_t row, const std::string& key,
+                     const std::string& yours) {
+  if (seen_.editors == nullptr) return false;
+  const std::string id = draft.ids(kind)[row], now = cell(kind, row, key);
+  const auto was = seen_.editors->held_at(seen_.base, {kind.name, id, key});
+  if (!was || *was == now) return false;
+  refused.conflicts.push_back({kind.name, id, key, *was, now, yours});
+  return true;
+}
+
+bool Editor::row_clashes(const TableKind& kind, std::size_t row, const std::string& yours) {
+  bool any = false;
+  for (const Column& each : draft.columns(kind)) any = clashes(kind, row, each.key, yours) || any;
+  return any;
+}
+
+bool Editor::gone_clashes(const TableKind& kind) {
+  if (seen_.editors == nullptr) return false;
+  const auto gone = seen_.editors->gone_since(seen_.base, kind.name);
+  for (const std::string& id : gone) refused.conflicts.push_back({kind.name, id, "", id, "", ""});
+  return !gone.empty();
+}
+
 void Editor::set(const TableKind& kind, std::size_t row, const std::string& key, const std::string& text) {
   const Column* of = column(kind, key);
   if (!of) return;
@@ -190,7 +214,8 @@ void Editor::remove_row(const RemoveRow& change) {
   const TableKind* kind = table(change.table);
   if (!kind) return;
   if (!kind->many) return problem(*kind, kind->thing, "is always there", "leave its cells empty instead");
-  if (const auto at = row(*kind, change.row)) draft.erase(*kind, *at);
+  const auto at = row(*kind, change.row);
+  if (at && !row_clashes(*kind, *at, "")) draft.erase(*kind, *at);
 }
 
 void Editor::move_outlet(const MoveOutlet& change) {
@@ -225,8 +250,9 @@ std::string free_name(const std::string& wanted, const std::vector<std::string>&
     if (std::string name = fmt::format("{}-{}", wanted, number); !is_taken(name)) return name;
 }
 
-std::expected<JobText, Refused> apply(const JobText& text, const std::vector<Change>& changes) {
-  Editor editor(text);
+std::expected<JobText, Refused> apply(const JobText& text, const std::vector<Change>& changes,
+                                      const Seen& seen) {
+  Editor editor(text, seen);
   for (const Change& change : changes) editor.make(change);
   if (editor.refuses()) return std::unexpected(std::move(editor.refused));
   return editor.draft.text();

@@ -12,7 +12,7 @@ namespace firstdraw::desk {
 
 class Editor {
  public:
-  explicit Editor(const JobText& text) : draft(text) {}
+  explicit Editor(const JobText& text, const Seen& seen = {}) : draft(text), seen_(seen) {}
 
   Draft draft;
   Refused refused;
@@ -30,6 +30,13 @@ class Editor {
   void problem(const TableKind& kind, std::string field, std::string message, std::string hint = {});
   /// "run R-12 · size".
   std::string field(const TableKind& kind, const std::string& id, const std::string& key) const;
+
+  /// True, and a conflict, when somebody changed the cell since the sender saw it.
+  bool clashes(const TableKind& kind, std::size_t row, const std::string& key, const std::string& yours);
+  /// The same for any cell of the row.
+  bool row_clashes(const TableKind& kind, std::size_t row, const std::string& yours);
+  /// The same for rows of the table that are gone: what stood below them stands elsewhere.
+  bool gone_clashes(const TableKind& kind);
 
   void set(const TableKind& kind, std::size_t row, const std::string& key, const std::string& text);
   std::string cell(const TableKind& kind, std::size_t row, const std::string& key) {
@@ -58,6 +65,8 @@ class Editor {
   void remove_row(const RemoveRow& change);
   void move_outlet(const MoveOutlet& change);
   void drop_key(const TableKind& kind, std::size_t row, const SetCell& change);
+
+  Seen seen_;
 };
 
 // What is made of several changes, each in a file of its own.

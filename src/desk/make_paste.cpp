@@ -37,7 +37,8 @@ void paste_over(Editor& editor, const TableKind& kind, std::size_t row, const st
                 const std::vector<std::string>& cells) {
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const std::string text = trimmed(cells[i]);
-    if (editor.cell(kind, row, columns[i].key) != text) editor.set(kind, row, columns[i].key, text);
+    if (editor.cell(kind, row, columns[i].key) == text) continue;
+    if (!editor.clashes(kind, row, columns[i].key, text)) editor.set(kind, row, columns[i].key, text);
   }
 }
 
@@ -77,6 +78,7 @@ void make_paste(Editor& editor, const Paste& change) {
   if (!kind->many && cells.size() > 1)
     return editor.problem(*kind, kind->thing, fmt::format("has one row, but {} were pasted", cells.size()));
   const std::size_t before = editor.draft.rows(*kind);
+  if (cells.size() > 1 && row < before && editor.gone_clashes(*kind)) return;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     if (row + i < before) {
       paste_over(editor, *kind, row + i, columns, cells[i]);

@@ -83,7 +83,8 @@ bool check_node(Editor& editor, const Rename& change) {
 
 bool check_row(Editor& editor, const Rename& change) {
   const TableKind* kind = editor.table(change.table);
-  if (!kind || !editor.row(*kind, change.row)) return false;
+  const auto at = kind ? editor.row(*kind, change.row) : std::nullopt;
+  if (!at || editor.row_clashes(*kind, *at, change.to)) return false;
   if (editor.draft.columns(*kind).front().kind == "id") return editor.free_id(*kind, change.to);
   editor.problem(*kind, kind->thing, "has no id to rename");
   return false;
