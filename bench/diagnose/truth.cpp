@@ -2,17 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
-#include <stdexcept>
 
-#include "forecast/scene.hpp"
-#include "generate_job.hpp"
-#include "job/folder.hpp"
-#include "places.hpp"
-#include "plan/decide.hpp"
 #include "plan/run_classes.hpp"
-#include "power/electrical.hpp"
-#include "power/ladder.hpp"
 
 namespace firstdraw::bench {
 namespace {
@@ -20,137 +11,6 @@ namespace {
 using piping::at;
 using prove::Cause;
 using enum prove::Cause;
-
-job::Job example(const char* name) {
-  auto read = job::read_job(std::filesystem::path(places::sources()) / "examples" / name);
-  if (!read) throw std::runtime_error("an example does not read");
-  return std::move(*read);
-}
-
-job::Job job_of(int number, std::uint64_t seed) {
-  switch (number % 4) {
-    case 0:
-      return example("clinic");
-    case 1:
-      return example("care-home");
-    case 2:
-      return generate_job(2, 24 + static_cast<int>(seed % 12), seed);
-    default:
-      return generate_job(4, 40 + static_cast<int>(seed % 25), seed);
-  }
-}
-
-/// A fifth of the buildings has controllers that go by an entered ambient.
-void without_sensors(job::Job& job) {
-  for (job::ControlGroup& group : job.groups) {
-    group.kind = job::ControlKind::entered_ambient;
-    if (group.entered_ambient_c) continue;
-    for (const job::Run& run : job.runs)
-      if (run.group == group.id) {
-        group.entered_ambient_c = job::air_around(job, run).usual_c;
-        break;
-      }
-  }
-}
-
-template <class Items>
-int pick(const Items& items, Dice& dice) {
-  return items[static_cast<std::size_t>(dice() % items.size())];
-}
-
-int run_by_length(const Building& building, Dice& dice) {
-  double all_m = 0;
-  for (const auto& circuit : building.plan.circuits)
-    for (const int run : circuit.runs) all_m += building.job.runs[at(run)].length_m;
-  double left_m = even(dice, 0, all_m);
-  for (const auto& circuit : building.plan.circuits)
-    for (const int run : circuit.runs)
-      if ((left_m -= building.job.runs[at(run)].length_m) <= 0) return run;
-  return building.plan.circuits.front().runs.front();
-}
-
-bool has_sensor(const Building& building, int group) {
-  return building.job.groups[at(group)].kind == job::ControlKind::pipe_sensor &&
-         plan::sensor_run_of(building.job, group) != -1;
-}
-
-bool has_upstream(const Building& building, int group) {
-  for (const auto& circuit : building.plan.circuits)
-    if (circuit.group == group)
-      for (int run : circuit.runs) {
-        while (run != piping::none && building.plan.runs[at(run)].cable != piping::none)
-          run = building.plan.network.upstream_run[at(run)];
-        if (run != piping::none) return true;
-      }
-  return false;
-}
-
-int other_sheet(const Building& building, int own, Dice& dice) {
-  const int count = static_cast<int>(building.job.cables.size());
-  if (count < 2) return -1;
-  const int step = 1 + static_cast<int>(dice() % static_cast<std::uint64_t>(count - 1));
-  return (own + step) % count;
-}
-
-bool needs_sensor(Cause cause) {
-  return cause == sensor_beside_cable || cause == sensor_upstream || cause == sensor_unplugged ||
-         cause == sensor_off_pipe;
-}
-
-bool is_contactor(Cause cause) { return cause == contactor_stuck_on || cause == contactor_stuck_off; }
-
-power::CircuitCable cable_of(const Building& building, const power::Circuit& circuit) {
-  std::vector<double> length_m;
-  for (const int run : circuit.runs) length_m.push_back(building.plan.runs[at(run)].cable_length_m);
-  return power::circuit_cable(building.plan.network, circuit.runs, length_m, circuit.feed_node);
-}
-
-/// Metres from the feed to the near end of the run along the circuit's way.
-double way_to(const power::Circuit& circuit, const power::CircuitCable& cable, int run) {
-  std::vector<double> start_m;
-  for (std::size_t s = 0; s < cable.stretches.size(); ++s) {
-    const auto& stretch = cable.stretches[s];
-    start_m.push_back(
-        stretch.parent < 0 ? 0 : start_m[at(stretch.parent)] + cable.stretches[at(stretch.parent)].length_m);
-    if (circuit.runs[at(cable.run_position[s])] == run) return start_m.back();
-  }
-  return 0;
-}
-
-std::optional<Planted> try_plant(const Building& building, Cause cause, Dice& dice) {
-  Planted made;
-  made.cause = cause;
-  made.run = run_by_length(building, dice);
-  made.circuit = building.plan.runs[at(made.run)].circuit;
-  const power::Circuit& circuit = building.plan.circuits[at(made.circuit)];
-  made.group = circuit.group;
-  made.space = plan::index_of(building.job.spaces, building.job.runs[at(made.run)].space);
-  const bool open_loop = !has_sensor(building, made.group);
-  if (needs_sensor(cause) && open_loop) return std::nullopt;
-  if ((cause == wrong_ambient || cause == wrong_cable_entered) && !open_loop) return std::nullopt;
-  if (cause == wrong_cable_entered && (made.sheet = other_sheet(building, circuit.cable, dice)) == -1)
-    return std::nullopt;
-  if (cause == sensor_upstream && !has_upstream(building, made.group)) return std::nullopt;
-  const double panel_v = building.job.panels[at(circuit.panel)].voltage_v;
-  if (cause == dead_length) {
-    const double metres = building.plan.runs[at(made.run)].cable_length_m;
-    made.value = way_to(circuit, cable_of(building, circuit), made.run) + even(dice, 0, metres);
-  }
-  if (cause == wrong_voltage)
-    made.value = even(dice, 0, 1) < 0.5 ? (panel_v > 200 ? 120 : 208) : panel_v * even(dice, 0.4, 0.9);
-  if (cause == wrong_cable && (made.sheet = other_sheet(building, circuit.cable, dice)) == -1)
-    return std::nullopt;
-  if (cause == wet_insulation) made.value = even(dice, 2, 7);
-  if (cause == wrong_ambient)
-    made.value = *building.job.groups[at(made.group)].entered_ambient_c +
-                 (even(dice, 0, 1) < 0.5 ? -1 : 1) * even(dice, 6, 20);
-  if (cause == ageing_cable) made.value = even(dice, 0.4, 0.85);
-  if (cause == colder_air) {
-    if (made.space == -1) return std::nullopt;
-    made.value = even(dice, 6, 18);
-  }
-  return made;
-}
 
 std::vector<forecast::Fault> faults_of(const Building& building, const Planted& planted) {
   using Kind = forecast::FaultKind;
@@ -196,63 +56,6 @@ double core_share(const Building& building, int cable, double volts, double nomi
 }
 
 }  // namespace
-
-double even(Dice& dice, double low, double high) {
-  return low + (high - low) * static_cast<double>(dice() >> 11) * 0x1p-53;
-}
-
-double heavy(Dice& dice, double sigma) {
-  std::student_t_distribution<double> draw(3);
-  return sigma * std::clamp(draw(dice) / std::sqrt(3.0), -6.0, 6.0);
-}
-
-Building building_of(int number, std::uint64_t seed) {
-  Building made;
-  made.job = job_of(number, seed);
-  if (number % 5 == 4) without_sensors(made.job);
-  plan::Options options;
-  options.samples = 0;
-  made.plan = plan::make_plan(made.job, options);
-  if (made.plan.circuits.empty()) throw std::runtime_error("a building without circuits");
-  return made;
-}
-
-Planted plant(const Building& building, Dice& dice) {
-  for (;;) {
-    const auto cause = static_cast<Cause>(dice() % static_cast<std::uint64_t>(none_of_these));
-    if (const auto made = try_plant(building, cause, dice)) return *made;
-  }
-}
-
-std::optional<Planted> plant_beside(const Building& building, const Planted& first, Dice& dice) {
-  for (int i = 0; i < 3000; ++i) {
-    const auto cause = static_cast<Cause>(1 + dice() % (static_cast<std::uint64_t>(none_of_these) - 1));
-    if (cause == first.cause || (needs_sensor(cause) && needs_sensor(first.cause)) ||
-        (is_contactor(cause) && is_contactor(first.cause)))
-      continue;
-    const auto made = try_plant(building, cause, dice);
-    if (made && made->circuit == first.circuit) return made;
-  }
-  return std::nullopt;
-}
-
-const Planted* Truth::of_circuit(Cause cause, int circuit) const {
-  for (const Planted& one : planted_)
-    if (one.cause == cause && one.circuit == circuit) return &one;
-  return nullptr;
-}
-const Planted* Truth::of_group(Cause cause, int group) const {
-  for (const Planted& one : planted_)
-    if (one.cause == cause && one.group == group) return &one;
-  return nullptr;
-}
-const Planted* Truth::of_run(Cause cause, int run) const {
-  for (const Planted& one : planted_)
-    if (one.cause == cause && one.run == run) return &one;
-  return nullptr;
-}
-
-bool Truth::breaker(int circuit) const { return of_circuit(breaker_open, circuit) == nullptr; }
 
 forecast::Variation Truth::luck_of(Dice& dice) {
   const job::Job& job = building_.job;
@@ -375,17 +178,6 @@ Truth::Truth(const Building& building, std::vector<Planted> planted, std::uint64
   warm_jackets(scene, dice);
 }
 
-double Truth::live_frac(const power::CircuitCable& cable, std::size_t stretch, const Planted& dead) const {
-  const power::Circuit& circuit = building_.plan.circuits[at(dead.circuit)];
-  int above = static_cast<int>(stretch);
-  while (above >= 0 && circuit.runs[at(cable.run_position[at(above)])] != dead.run)
-    above = cable.stretches[at(above)].parent;
-  if (above < 0) return 1;
-  if (above != static_cast<int>(stretch)) return 0;
-  const double start_m = way_to(circuit, cable, dead.run);
-  return std::clamp((dead.value - start_m) / cable.stretches[stretch].length_m, 0.0, 1.0);
-}
-
 void Truth::live(const draw::Scene& scene, std::uint64_t seed) {
   Dice dice(seed ^ 0x5eed);
   const forecast::Demand demand = forecast::demand_of(building_.job, scene);
@@ -420,122 +212,6 @@ void Truth::live(const draw::Scene& scene, std::uint64_t seed) {
       sum += static_cast<double>(records.duty_frac[i * groups + g]);
     duty_.push_back(sum / static_cast<double>(records.time_s.size()));
   }
-}
-
-void Truth::measure_circuits(Dice& dice) {
-  for (std::size_t c = 0; c < building_.plan.circuits.size(); ++c)
-    circuits_[static_cast<int>(c)] = circuit_of(static_cast<int>(c), dice);
-}
-
-/// Wiring, when there is any, and the cable that is alive, at what the pipes are.
-Truth::Wired Truth::wired(int index, const physics::CableSheet& sheet, double factor) const {
-  const power::Circuit& fed = building_.plan.circuits[at(index)];
-  const auto laid = cable_of(building_, fed);
-  const physics::CableModel model = physics::fit_cable(sheet).model;
-  Wired made;
-  const bool feeder =
-      fed.wiring.one_way_m > 0 && fed.wiring.loop_ohm_per_m > 0 && !of_circuit(wrong_voltage, index);
-  if (feeder)
-    made.tree.push_back(
-        {piping::none, fed.wiring.one_way_m, fed.wiring.loop_ohm_per_m, power::takes_nothing()});
-  made.lead = made.tree.size();
-  const Planted* dead = of_circuit(dead_length, index);
-  std::vector<int> of_stretch(laid.stretches.size(), -1);
-  for (std::size_t s = 0; s < laid.stretches.size(); ++s) {
-    const auto& stretch = laid.stretches[s];
-    const double at_c = pipe_c(fed.runs[at(laid.run_position[s])]);
-    const double live = dead ? live_frac(laid, s, *dead) : 1;
-    const double length_m = stretch.length_m * live * length_frac_;
-    made.all_m += stretch.length_m * length_frac_;
-    made.live_m += length_m;
-    made.siemens += length_m / (model.core_ohm_m * std::exp(model.beta_per_k * (at_c - model.reference_c)));
-    if (length_m <= 0) continue;
-    const int parent = stretch.parent < 0 ? (feeder ? 0 : piping::none) : of_stretch[at(stretch.parent)];
-    const double scale = factor * (1 - 0.5 * (1 - stretch.derating_frac));
-    const auto law = power::model_law(model, at_c);
-    of_stretch[s] = static_cast<int>(made.tree.size());
-    if (laid.far_node[s] == fed.far_node && live >= 1) made.far = of_stretch[s];
-    made.tree.push_back({parent, length_m, power::copper_resistance_at(sheet.bus_loop_ohm_per_m, at_c + 12),
-                         [law, scale](double volts) {
-                           const power::Output output = law(volts);
-                           return power::Output{scale * output.w_per_m, scale * output.w_per_m_v};
-                         }});
-  }
-  return made;
-}
-
-void Truth::energise(int index, const Wired& wired, Circuit& made) const {
-  const int group = building_.plan.circuits[at(index)].group;
-  const bool off = of_circuit(breaker_open, index) || of_group(contactor_stuck_off, group) ||
-                   (of_group(sensor_unplugged, group) && duty_[at(group)] <= 0);
-  if (off) return;
-  const Planted* fed = of_circuit(wrong_voltage, index);
-  made.feed_v = fed ? fed->value : panel_v_[at(group)];
-  if (wired.tree.size() == wired.lead) return;  // nothing is alive
-  const auto found = power::solve_ladder(wired.tree, made.feed_v);
-  made.amps = found.total_a;
-  if (wired.lead > 0) made.feed_v = found.stretches[0].far_v;
-  if (wired.far >= 0) made.far_v = found.stretches[at(wired.far)].far_v;
-}
-
-Truth::Circuit Truth::circuit_of(int index, Dice& dice) const {
-  Circuit made;
-  const Planted* other = of_circuit(wrong_cable, index);
-  made.cable = other ? other->sheet : building_.plan.circuits[at(index)].cable;
-  const physics::CableSheet& sheet = building_.job.cables[at(made.cable)];
-  const Planted* old = of_circuit(ageing_cable, index);
-  const double aged = old ? old->value : 1;
-  const Wired wires = wired(index, sheet, cable_factor_[at(made.cable)] * aged);
-  energise(index, wires, made);
-  const bool both = dice() % 3 != 0;  // bus wires of a broken cable
-  made.farad = sheet.capacitance_f_per_m * (1 + heavy(dice, 0.04)) *
-               (wires.live_m + (both ? 0 : 0.5) * (wires.all_m - wires.live_m));
-  made.open_ohm = wires.siemens > 0 ? even(dice, 0.85, 1.3) / wires.siemens : 1e6;
-  const bool damaged = of_circuit(dead_length, index) && dice() % 3 == 0;
-  made.insulation_ohm = std::pow(
-      10, damaged ? even(dice, 5, 8) : 11.3 - std::log10(std::max(1.0, wires.all_m)) + heavy(dice, 0.6));
-  return made;
-}
-
-std::optional<double> Truth::reading_c(int group) const {
-  if (of_group(sensor_unplugged, group)) return std::nullopt;
-  return reading_c_.at(at(group));
-}
-
-double Truth::duty(int group) const {
-  const double set_c = building_.job.groups[at(group)].maintain_c;
-  if (of_group(contactor_stuck_on, group) || of_group(contactor_stuck_off, group))
-    return reading_c_.at(at(group)) < set_c ? 1 : 0;
-  return duty_.at(at(group));
-}
-
-bool Truth::contactor(int group, bool called) const {
-  if (of_group(contactor_stuck_on, group)) return true;
-  if (of_group(contactor_stuck_off, group)) return false;
-  if (of_group(sensor_unplugged, group) && duty_.at(at(group)) <= 0) return false;
-  return called;
-}
-
-std::optional<double> Truth::entered_c(int group) const {
-  if (const Planted* wrong = of_group(wrong_ambient, group)) return wrong->value;
-  return building_.job.groups[at(group)].entered_ambient_c;
-}
-
-Truth::Coat Truth::coat(int run) const {
-  if (of_run(missing_insulation, run)) return Coat::missing;
-  return of_run(wet_insulation, run) ? Coat::wet : Coat::sound;
-}
-
-double Truth::wetness(int run) const {
-  const Planted* wet = of_run(wet_insulation, run);
-  return wet ? wet->value : 1;
-}
-
-prove::SensorPosition Truth::sensor_position(int group) const {
-  using enum prove::SensorPosition;
-  if (of_group(sensor_beside_cable, group)) return beside_cable;
-  if (of_group(sensor_upstream, group)) return untraced_pipe;
-  return of_group(sensor_off_pipe, group) ? off_pipe : as_planned;
 }
 
 }  // namespace firstdraw::bench

@@ -8,39 +8,15 @@
 #include <cstdint>
 #include <map>
 #include <optional>
-#include <random>
-#include <string>
 #include <vector>
 
 #include "draw/simulate.hpp"
 #include "forecast/scene.hpp"
-#include "job/job.hpp"
 #include "physics/heating_cable.hpp"
-#include "plan/plan.hpp"
-#include "power/circuit_cable.hpp"
+#include "planted.hpp"
 #include "power/ladder.hpp"
-#include "prove/diagnosis.hpp"
 
 namespace firstdraw::bench {
-
-using Dice = std::mt19937_64;
-double even(Dice& dice, double low, double high);
-/// Student's t with 3 degrees of freedom, scaled to a standard deviation near `sigma`, at most 6 of them.
-double heavy(Dice& dice, double sigma);
-
-struct Planted {
-  prove::Cause cause{};
-  int circuit = -1, group = -1, run = -1, space = -1;  // of plan and job; those that apply
-  double value = 0;                                    // as prove::Cause has it
-  int sheet = -1;
-};
-
-struct Building {
-  job::Job job;
-  plan::Plan plan;
-};
-/// One of the kinds of building, by number: two examples and generated ones; some controlled without sensor.
-Building building_of(int number, std::uint64_t seed);
 
 /// What is really there at the moment of the visit. The first of `planted` is what the visit is about.
 class Truth {
@@ -101,10 +77,5 @@ class Truth {
   double length_frac_ = 1;
   std::map<int, Circuit> circuits_;
 };
-
-/// Something wrong at a place where it can be, drawn evenly over the causes that can be.
-Planted plant(const Building& building, Dice& dice);
-/// Another thing wrong on the same circuit or what switches it; none: nothing fits beside the first.
-std::optional<Planted> plant_beside(const Building& building, const Planted& first, Dice& dice);
 
 }  // namespace firstdraw::bench
