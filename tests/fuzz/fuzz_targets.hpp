@@ -8,6 +8,7 @@
 
 namespace firstdraw::fuzz {
 
+int one_api_body(const std::uint8_t* data, std::size_t size);
 int one_archive(const std::uint8_t* data, std::size_t size);
 int one_csv_log(const std::uint8_t* data, std::size_t size);
 int one_day_blob(const std::uint8_t* data, std::size_t size);

@@ -34,8 +34,8 @@ TEST_P(Corpus, NeitherCrashesNorHangsNorBreaksAPromise) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Fuzz, Corpus,
-                         testing::Values(Target{"archive", one_archive}, Target{"csv_log", one_csv_log},
-                                         Target{"day_blob", one_day_blob},
+                         testing::Values(Target{"api_body", one_api_body}, Target{"archive", one_archive},
+                                         Target{"csv_log", one_csv_log}, Target{"day_blob", one_day_blob},
                                          Target{"job_folder", one_job_folder},
                                          Target{"readings_csv", one_readings_csv},
                                          Target{"record_body", one_record_body},
