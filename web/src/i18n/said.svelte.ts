@@ -2,14 +2,36 @@
 
 import type { Schemas } from '../lib/api';
 import { choices } from '../lib/choices.svelte';
-import { findingsEs } from './findings.es';
-import { causeNames, choiceNames, spanish, spanishExpected } from './said.es';
 import { testsEs } from './tests.es';
 
 export interface Said {
   text: string;
   /** Set where the words are not in the language of the page. */
   lang: 'en' | undefined;
+}
+
+type Spanish = typeof import('./spanish');
+
+let loaded = $state.raw<Spanish | null>(null);
+let asked = false;
+
+function load(): void {
+  asked = true;
+  void import('./spanish').then(
+    (all) => {
+      loaded = all;
+    },
+    () => {
+      asked = false;
+    },
+  );
+}
+
+/** The Spanish sentences, loaded when they are first needed; null until then, and on an English page. */
+function spanish(): Spanish | null {
+  if (choices.language === 'en') return null;
+  if (!asked) load();
+  return loaded;
 }
 
 const inEnglish = () => choices.language === 'en';
@@ -25,20 +47,20 @@ export function englishHere(): 'en' | undefined {
 }
 
 export function said(english: string): Said {
-  return as(inEnglish() ? null : spanish(english), english);
+  return as(spanish()?.sentence(english), english);
 }
 
 export function expected(english: string): Said {
-  return as(inEnglish() ? null : spanishExpected(english), english);
+  return as(spanish()?.expected(english), english);
 }
 
 export function causeName(cause: Schemas['Cause']): Said {
-  return as(causeNames[cause.id], cause.name);
+  return as(spanish()?.causeNames[cause.id], cause.name);
 }
 
 /** A choice as a button shows it; what is not known stays as it is written in the readings file. */
 export function choiceName(choice: string): string {
-  return inEnglish() ? choice : (choiceNames[choice] ?? choice);
+  return spanish()?.choiceNames[choice] ?? choice;
 }
 
 /** A circumstance beside a reading, by its column; the server's name of it otherwise. */
@@ -46,9 +68,9 @@ export function besideName(key: string, kind: string, english: string): Said {
   return as(testsEs[`beside ${kind} ${key}`] ?? testsEs[`beside ${key}`], english);
 }
 
-/** Title and what to do of a finding; `own` is false where they are the server's. */
+/** Title and what to do of a finding; null: they are the server's. */
 export function findingWords(id: string): { title: string; todo: string } | null {
-  const known = inEnglish() ? undefined : findingsEs[id];
+  const known = spanish()?.findings[id];
   return known ? { title: known[0], todo: known[1] } : null;
 }
 
