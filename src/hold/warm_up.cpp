@@ -23,7 +23,7 @@ double refine(const Function& f, double a, double b, double fa, double fm, doubl
 
 template <class Function>
 double integral(const Function& f, double a, double b) {
-  constexpr double relative_tolerance = 1e-9;
+  constexpr double relative_tolerance = 1e-6;  // of a time that is read in minutes
   constexpr int deepest = 24;
   const double fa = f(a), fm = f(0.5 * (a + b)), fb = f(b);
   const double whole = (b - a) / 6 * (fa + 4 * fm + fb);

@@ -9,7 +9,7 @@ namespace firstdraw::power {
 namespace {
 
 constexpr double inrush_within_frac = 0.05;
-constexpr double step_error_k = 1e-8;      // in the current: below 1e-8 of it
+constexpr double step_error_k = 1e-6;      // in the current: below 1e-6 of it
 constexpr double course_end_s = 3 * 3600;  // continuous is 3 h (NEC article 100)
 constexpr double minute_s = 60, minutes_until_s = 3600, coarse_s = 300;
 
