@@ -1,9 +1,12 @@
 // What the field side asks the server and remembers on the device, by key.
 import { answer, client, type Schemas } from '../lib/api';
+import { choices } from '../lib/choices.svelte';
 import { putAnswer } from './device';
 
 const patienceMs = 15_000;
 const signal = () => AbortSignal.timeout(patienceMs);
+/** The units that were chosen on this device; none: those of the job. */
+const inUnits = () => (choices.units === 'job' ? {} : { query: { units: choices.units } });
 
 export function askView(job: string): Promise<Schemas['View']> {
   const params = { path: { job }, query: { samples: 0 } };
@@ -15,7 +18,7 @@ export function askJobs(): Promise<Schemas['JobEntry'][]> {
 }
 
 export function askCircuit(job: string, circuit: string): Promise<Schemas['CircuitPage']> {
-  const params = { path: { job, circuit } };
+  const params = { path: { job, circuit }, ...inUnits() };
   return answer(client.GET('/api/jobs/{job}/circuits/{circuit}', { params, signal: signal() }));
 }
 
@@ -24,12 +27,12 @@ export function askRecords(job: string): Promise<Schemas['RecordEntry'][]> {
 }
 
 export function judge(job: string, body: Schemas['Readings']): Promise<Schemas['Verdict'][]> {
-  const params = { path: { job } };
+  const params = { path: { job }, ...inUnits() };
   return answer(client.POST('/api/jobs/{job}/judge', { params, body, signal: signal() }));
 }
 
 export function diagnose(job: string, body: Schemas['Readings']): Promise<Schemas['Diagnosis']> {
-  const params = { path: { job } };
+  const params = { path: { job }, ...inUnits() };
   return answer(
     client.POST('/api/jobs/{job}/diagnose', { params, body, signal: AbortSignal.timeout(60_000) }),
   );

@@ -8,6 +8,8 @@ export interface Typed {
   /** The meter's range ended: ">2000 MΩ". */
   more: boolean;
   beside: Record<string, string>;
+  /** Unit each of them was typed in: it stays when the page is switched to other units. */
+  besideUnits?: Record<string, string>;
 }
 
 export interface DraftPhoto {
@@ -76,7 +78,7 @@ export function cellsOf(
   add(ask.kind === 'tap-temperature' ? 'outlet' : 'run', ask.run);
   for (const beside of ask.beside) {
     const value = typed.beside[beside.key]?.trim();
-    if (value) cells[beside.key] = withUnit(value, beside.unit);
+    if (value) cells[beside.key] = withUnit(value, typed.besideUnits?.[beside.key] ?? beside.unit);
   }
   if (instrument && kindOf(ask.kind).instrument) {
     add('instrument', instrument.name);
