@@ -49,7 +49,8 @@ bool Task::step(const std::string& stage, double done_frac) {
   {
     const std::lock_guard lock(mutex_);
     stage_ = stage;
-    done_frac_ = std::isfinite(done_frac) ? std::clamp(done_frac, 0.0, 1.0) : 0;
+    // Work of several threads may report out of turn: whoever waits never sees it go back.
+    if (std::isfinite(done_frac)) done_frac_ = std::clamp(done_frac, done_frac_, 1.0);
     const auto now = steady_clock::now();
     if (now - told_at_ < least_between) return !cancelled_;
     told_at_ = now;

@@ -1,4 +1,6 @@
 // Long work over the API: what is told while it goes on, what comes of it, what is left when it is stopped.
+#include <map>
+#include <random>
 #include <set>
 
 #include "serve/listening.hpp"
@@ -37,9 +39,23 @@ bool is_over(const Listening& listening, const std::string& id) {
   return !told.empty() && is_over(told.back());
 }
 
+/// Whether what was told moves, and never back.
+void check_progress(const std::vector<json>& told, std::size_t least_steps) {
+  std::set<double> steps;
+  double before = 0;
+  for (const json& task : told) {
+    const double now = task["done_frac"];
+    EXPECT_GE(now, before) << task;
+    before = now;
+    steps.insert(now);
+  }
+  EXPECT_GE(steps.size(), least_steps);
+}
+
 TEST_F(Work, a_simulation_is_seen_as_it_grows) {
+  constexpr int days = 120;
   Listening listening(server());
-  const std::string id = start({{"what", "simulate"}, {"days", 60}})["id"];
+  const std::string id = start({{"what", "simulate"}, {"days", days}})["id"];
   json pieced = json::array();  // of the first run, from what was new each time
   const auto look = [&] {
     for (const json& task : told_of(listening, id)) {
@@ -55,16 +71,58 @@ TEST_F(Work, a_simulation_is_seen_as_it_grows) {
   ASSERT_TRUE(listening.wait(look));
   const std::vector<json> told = told_of(listening, id);
   EXPECT_EQ(told.back()["state"], "done");
-  EXPECT_EQ(told.back()["recorded_s"], 60 * 86400);
+  EXPECT_EQ(told.back()["recorded_s"], days * 86400);
+  check_progress(told, 5);
   std::set<double> lengths;
-  double done_frac = 0;
-  for (const json& task : told) {
-    EXPECT_GE(task["done_frac"].get<double>(), done_frac) << "progress never goes back";
-    done_frac = task["done_frac"];
+  for (const json& task : told)
     if (!task["recorded_s"].is_null()) lengths.insert(task["recorded_s"].get<double>());
-  }
   EXPECT_GE(lengths.size(), 3U) << "the week grew before it was done";
   EXPECT_EQ(pieced, series(id)["runs"][0]["water_c"]) << "pieces make the whole";
+}
+
+TEST_F(Work, a_week_is_searched_to_its_end) {
+  Listening listening(server());
+  const std::string id = start({{"what", "week"}})["id"];
+  ASSERT_TRUE(listening.wait([&] { return is_over(listening, id); }, std::chrono::seconds{280}));
+  const std::vector<json> told = told_of(listening, id);
+  EXPECT_EQ(told.back()["state"], "done") << told.back();
+  check_progress(told, 20);
+  const json week = json_of(client_.Get("/api/tasks/" + id + "/result"));
+  ASSERT_FALSE(week["seasons"].empty());
+  std::map<std::string, double> costs;
+  for (const json& way : week["costs"]) costs[way["id"]] = way["cost_per_year"];
+  EXPECT_LE(costs.at("week"), costs.at("constant")) << "hours are only keyed in where they save";
+  EXPECT_LT(costs.at("week"), costs.at("return"));
+}
+
+TEST_F(Work, a_pack_is_written_to_its_end) {
+  Listening listening(server());
+  const std::string id = start({{"what", "pack"}, {"days", 2}, {"week", false}})["id"];
+  ASSERT_TRUE(listening.wait([&] { return is_over(listening, id); }, std::chrono::seconds{120}));
+  check_progress(told_of(listening, id), 2);
+  const std::string files = "/api/tasks/" + id + "/files";
+  EXPECT_EQ(client_.Get(files + "/hand-over.pdf")->body.substr(0, 5), "%PDF-");
+  EXPECT_EQ(json::parse(client_.Get(files + "/plan.json")->body)["site"]["name"],
+            json_of(client_.Get("/api/jobs/clinic/plan"))["site"]["name"]);
+  EXPECT_EQ(client_.Get(files + "/pack.zip")->body.substr(0, 2), "PK");
+}
+
+TEST_F(Work, is_stopped_at_any_moment) {
+  Listening listening(server());
+  std::mt19937 random(20261130);
+  for (const char* what : {"simulate", "week", "pack", "simulate", "week", "pack"}) {
+    json asked{{"what", what}};
+    if (asked["what"] != "week") asked["days"] = 60;
+    const std::string id = start(asked)["id"];
+    std::this_thread::sleep_for(std::chrono::milliseconds(random() % 1500));
+    EXPECT_EQ(client_.Delete("/api/tasks/" + id)->status, 204);
+    ASSERT_TRUE(listening.wait([&] { return is_over(listening, id); })) << what;
+    const json task = now(id);
+    EXPECT_EQ(task["state"], "stopped") << task;
+    check_progress(told_of(listening, id), 1);
+    // What was recorded until then stays.
+    EXPECT_TRUE(task["recorded_s"].is_null() || !series(id)["runs"][0]["water_c"].empty());
+  }
 }
 
 TEST_F(Work, a_series_begins_where_it_is_asked_to) {

@@ -27,13 +27,19 @@ class Stages {
   bool at(const char* stage, double done_frac) {
     stage_ = stage;
     done_frac_ = done_frac;
+    lived_frac_ = last_frac_ = 0;
     return report(0);
   }
   bool stopped() const { return stopped_; }
-  /// Options of a simulation within the stage that began last.
-  ProofOptions proof(double share_frac) {
+  /// Options of the simulations within the stage that began last. Where nobody knows how many there will be,
+  /// each is a third of what is left of the stage, so that every one moves the number and none takes it back.
+  ProofOptions proof(double share_frac, double part_frac = 1.0 / 3) {
     ProofOptions options = options_.proof;
-    options.progress = [this, share_frac](double done_frac) { return report(share_frac * done_frac); };
+    options.progress = [this, share_frac, part_frac](double done_frac) {
+      if (done_frac < last_frac_) lived_frac_ += part_frac * (1 - lived_frac_);
+      last_frac_ = done_frac;
+      return report(share_frac * (lived_frac_ + part_frac * (1 - lived_frac_) * done_frac));
+    };
     return options;
   }
 
@@ -47,6 +53,7 @@ class Stages {
   const WeekOptions& options_;
   const char* stage_ = "";
   double done_frac_ = 0;
+  double lived_frac_ = 0, last_frac_ = 0;  // of the stage's simulations before this one, of this one
   bool stopped_ = false;
 };
 
@@ -205,7 +212,7 @@ void look_further(const Study& study, Stages& stages, WeekAnswer& answer) {
   }
   if (study.options.alarms && stages.at("a year of ordinary weeks, and faults planted in it", 0.78))
     answer.alarms =
-        set_alarms(study.job, study.plan, timetable, stages.proof(0.12), study.options.alarm_weeks);
+        set_alarms(study.job, study.plan, timetable, stages.proof(0.12, 1), study.options.alarm_weeks);
   if (study.options.wrong && stages.at("what to read, and what wrong settings do", 0.9)) {
     answer.readings = first_readings(study.job, study.plan, timetable, stages.proof(0.02));
     answer.wrong = wrong_settings(study.job, study.plan, timetable, stages.proof(0.08));
