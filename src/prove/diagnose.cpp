@@ -12,35 +12,47 @@ using piping::at;
 
 constexpr double settled_probability = 0.9;
 
+template <class Key>
+Key likeliest_of(const std::map<Key, double>& weight) {
+  return std::ranges::max_element(weight, {}, [](const auto& one) { return one.second; })->first;
+}
+
+/// Of a cable that is dead: the circuit first, then where on it. A single run of another circuit must not
+/// outweigh many of the right one.
+std::vector<Particle> of_likeliest_circuit(const Scope& scope, const std::vector<Particle>& all) {
+  const auto circuit_of = [&](const Particle& one) { return scope.runs[at(one.fault.place)].circuit; };
+  std::map<int, double> by_circuit;
+  for (const Particle& one : all) by_circuit[circuit_of(one)] += one.weight;
+  const int circuit = likeliest_of(by_circuit);
+  std::vector<Particle> made;
+  for (const Particle& one : all)
+    if (circuit_of(one) == circuit) made.push_back(one);
+  return made;
+}
+
 /// The likeliest place of a cause (and sheet), and its unknown there. How far along the cable it is dead is
 /// asked over the whole circuit.
 Suspect suspect_of(const Scope& scope, const Hypothesis& hypothesis, const CausePosterior& found) {
+  const bool along = hypothesis.cause == Cause::dead_length;
+  const auto particles = along ? of_likeliest_circuit(scope, found.particles) : found.particles;
   std::map<std::string, double> by_id;
-  for (const Particle& particle : found.particles)
-    by_id[hypothesis.places[particle.place].id] += particle.weight;
-  const auto likeliest = std::ranges::max_element(by_id, {}, [](const auto& one) { return one.second; });
+  for (const Particle& particle : particles) by_id[hypothesis.places[particle.place].id] += particle.weight;
   Suspect made;
   made.cause = hypothesis.cause;
-  made.place = likeliest->first;
+  made.place = likeliest_of(by_id);
   made.probability = found.probability;
-  made.at_place = std::min(1.0, likeliest->second);  // a sum of weights, rounded
-  const auto here = std::ranges::find(hypothesis.places, made.place, &Candidate::id);
+  made.at_place = std::min(1.0, by_id[made.place]);  // a sum of weights, rounded
   std::vector<std::pair<double, double>> values;
   std::map<int, double> sheets;
-  for (const Particle& particle : found.particles) {
-    const Candidate& place = hypothesis.places[particle.place];
-    const bool counts =
-        hypothesis.cause == Cause::dead_length
-            ? scope.runs[at(particle.fault.place)].circuit == scope.runs[at(here->fault.place)].circuit
-            : place.id == made.place;
-    if (!counts) continue;
+  for (const Particle& particle : particles) {
+    if (!along && hypothesis.places[particle.place].id != made.place) continue;
     values.emplace_back(particle.fault.value, particle.weight);
     sheets[particle.fault.sheet] += particle.weight;
   }
   if (hypothesis.has_value)
     made.value = Interval{weighted_quantile(values, 0.05), weighted_quantile(values, 0.5),
                           weighted_quantile(values, 0.95)};
-  const int sheet = std::ranges::max_element(sheets, {}, [](const auto& one) { return one.second; })->first;
+  const int sheet = likeliest_of(sheets);
   if (sheet != -1) made.what = scope.job.cables[at(sheet)].id;
   return made;
 }

@@ -1,5 +1,5 @@
-// The diagnosis on a small invented building: healthy state against the plan, faults that readings leave no
-// doubt of, and doubt where physics leaves it.
+// The diagnosis on a small invented building: faults that readings leave no doubt of, and doubt where physics
+// leaves it.
 #include "prove/diagnosis.hpp"
 
 #include <gmock/gmock.h>
@@ -10,55 +10,13 @@
 #include <nlohmann/json.hpp>
 #include <numeric>
 
-#include "plan/sections.hpp"
-#include "plan/small_job.hpp"
-#include "prove/hypotheses.hpp"
 #include "prove/observe.hpp"
-#include "prove/posterior.hpp"
-#include "prove/surface_rise.hpp"
+#include "prove/small_diagnosed.hpp"
 
 namespace firstdraw::prove {
 namespace {
 
 using piping::at;
-
-struct Small {
-  job::Job job = plan::small_job();
-  plan::Plan plan;
-  Small() {
-    plan::Options unsampled;
-    unsampled.samples = 0;
-    plan = plan::make_plan(job, unsampled);
-  }
-  const power::Circuit& circuit() const { return plan.circuits.front(); }
-};
-
-const Small& small() {
-  static const Small made;
-  return made;
-}
-
-Reading of_circuit(What what, double value) {
-  Reading reading;
-  reading.what = what;
-  reading.circuit = small().circuit().id;
-  reading.value = value;
-  return reading;
-}
-Reading of_group(What what, double value) {
-  Reading reading;
-  reading.what = what;
-  reading.group = "main";
-  reading.value = value;
-  return reading;
-}
-Reading of_run(What what, const char* run, double value) {
-  Reading reading;
-  reading.what = what;
-  reading.run = run;
-  reading.value = value;
-  return reading;
-}
 
 Diagnosis diagnosed(const std::vector<Reading>& readings, int threads = 1) {
   DiagnosisOptions options;
@@ -71,43 +29,6 @@ double odds(const Diagnosis& diagnosis, Cause cause) {
   for (const Suspect& suspect : diagnosis.suspects)
     if (suspect.cause == cause) return suspect.probability;
   return 0;
-}
-
-/// Loss 3 % below the plan's is the model's mean (the gap only lowers it): within that of the plan.
-TEST(Forward, HealthyStateIsThePlans) {
-  const std::vector<Reading> readings{of_circuit(What::current, 1)};
-  const Scope scope(small().job, small().plan, readings);
-  const Forward forward(scope, {});
-  const Now now = forward.now({}, {}, {}, {1});
-  for (std::size_t r = 0; r < scope.runs.size(); ++r)
-    EXPECT_NEAR(now.runs[r].water_c.v, small().plan.runs[at(scope.runs[r].job_run)].at_maintain_c, 0.1);
-  EXPECT_NEAR(now.circuits[0].amps.v, small().circuit().working_a, 0.003 * small().circuit().working_a);
-  EXPECT_NEAR(now.circuits[0].feed_v.v, small().circuit().feed_v, 0.05);
-  EXPECT_NEAR(now.groups[0].called.v, 0.97 * small().plan.groups[0].duty, 2e-3);
-}
-
-/// Derivatives by all tolerances against differences of whole solutions: air of the ceiling by hand.
-TEST(Forward, DerivativesAreThoseOfTheState) {
-  const std::vector<Reading> readings{of_circuit(What::current, 1)};
-  const Scope scope(small().job, small().plan, readings);
-  const Forward forward(scope, {});
-  const Now usual = forward.now({}, {}, {}, {1});
-  for (const double by_k : {0.25}) {
-    Fault colder;
-    colder.cause = Cause::colder_air;
-    colder.level = Fault::Level::space;
-    colder.place = 0;
-    colder.value = by_k;
-    const Now cold = forward.now(colder, {}, {}, {1});
-    const auto& space = scope.spaces[0];
-    for (std::size_t r = 0; r < scope.runs.size(); ++r) {
-      const double slope = usual.runs[r].water_c.g[at(space.slot)] / space.sigma_k;
-      EXPECT_NEAR((usual.runs[r].water_c.v - cold.runs[r].water_c.v) / by_k, slope, 0.015) << r;
-    }
-    const double slope_a = usual.circuits[0].amps.g[at(space.slot)] / space.sigma_k;
-    EXPECT_NEAR((usual.circuits[0].amps.v - cold.circuits[0].amps.v) / by_k, slope_a,
-                0.1 * std::abs(slope_a) + 1e-3);
-  }
 }
 
 TEST(Diagnosis, ProbabilitiesSumToOneAndTheFirstIsTheLikeliest) {
@@ -159,26 +80,6 @@ TEST(Diagnosis, CurrentAloneLeavesDeadAndAgedInDoubtAndCapacitanceTells) {
   both.back().value = whole_f;
   const auto whole = diagnosed(both);
   EXPECT_LT(odds(whole, Cause::dead_length), odds(doubt, Cause::dead_length));
-}
-
-/// Once the pipe is known to be 5 K colder than it should be, more current is expected, and more surely.
-TEST(Outcome, AColderPipeExplainsAHigherCurrent) {
-  const std::vector<Reading> readings{of_circuit(What::current, 1)};
-  const Scope scope(small().job, small().plan, readings);
-  const Forward forward(scope, {});
-  const Now now = forward.now({}, {}, {}, {1});
-  const Outcome amps = outcome(forward, {}, {}, now, {What::current, 0, 0});
-  std::vector<Outcome> pipe{outcome(forward, {}, {}, now, {What::pipe_temperature, 0, 0})};
-  Observation cold;
-  cold.value = pipe[0].mean.v - 5;
-  cold.error_var = 1;
-  cold.high = 95;
-  std::vector<std::size_t> taken;
-  const Gaussian known = numbers_of(std::span(&cold, 1), pipe, taken);
-  const double variance = covariance(amps, amps) + amps.own_var;
-  const std::vector<double> with{covariance(amps, pipe[0])};
-  EXPECT_GT(known.rest(with, variance).shift, 0);
-  EXPECT_LT(known.rest(with, variance).variance, variance);
 }
 
 TEST(Diagnosis, SameForAnyNumberOfThreads) {
@@ -273,43 +174,10 @@ TEST(Diagnosis, AWalkAndTheRunItFoundAreOneLook) {
               4, 0.4);
 }
 
-Fault wet(int run, double factor) {
-  Fault fault;
-  fault.cause = Cause::wet_insulation;
-  fault.level = Fault::Level::run;
-  fault.place = run;
-  fault.value = factor;
-  return fault;
-}
-
-/// By hand: away from the sensor a wet run gets what its cable gives at the group's duty, dry or wet: its
-/// pipe goes cold and its jacket stays little warmer. At the sensor the controller makes up for the loss: its
-/// pipe stays, and its jacket takes twice the heat or more.
-TEST(Outcome, AWetRunShowsOnItsPipeAndAtTheSensorOnItsJacket) {
-  const std::vector<Reading> readings{of_circuit(What::current, 1)};
-  const Scope scope(small().job, small().plan, readings);
-  const Forward forward(scope, {});
-  const int away = scope.run_of(2), sensor = scope.groups[0].sensor;
-  ASSERT_NE(away, sensor);
-  const auto value = [&](const Fault& fault, What what, int run) {
-    return outcome(forward, fault, {}, forward.now(fault, {}, {}, {1}), {what, 0, 0, run}).mean.v;
-  };
-  const auto rise_k = [&](const Fault& fault, int run) {
-    return value(fault, What::surface_temperature, run) - scope.runs[at(run)].air_c;
-  };
-  EXPECT_LT(value(wet(away, 5), What::pipe_temperature, away), value({}, What::pipe_temperature, away) - 8);
-  EXPECT_GT(rise_k(wet(away, 5), away), rise_k({}, away));
-  EXPECT_LT(rise_k(wet(away, 5), away), 1.7 * rise_k({}, away));
-  EXPECT_NEAR(value(wet(sensor, 2), What::pipe_temperature, sensor),
-              value({}, What::pipe_temperature, sensor), 1);
-  EXPECT_GT(rise_k(wet(sensor, 2), sensor), 1.4 * rise_k({}, sensor));
-}
-
 /// A cold pipe under a jacket that is no colder, at full voltage and current: the heat is there, and goes.
 TEST(Diagnosis, AColdPipeWithAWarmJacketIsInsulation) {
-  const std::vector<Reading> readings{of_circuit(What::current, 1)};
-  const Scope scope(small().job, small().plan, readings);
-  const Forward forward(scope, {});
+  const SmallModel model;
+  const auto& [scope, forward] = model;
   const int run = scope.run_of(2);
   const Fault soaked = wet(run, 5);
   const Now now = forward.now(soaked, {}, {}, {1});
@@ -348,36 +216,6 @@ TEST(Diagnosis, HowSurelyADeadEndIsPlacedFollowsFromItsTolerances) {
   }
   EXPECT_NEAR(widths[1], 0.16, 0.05);
   EXPECT_NEAR(widths[0] / widths[1], 1, 0.35);  // few samples make it no narrower
-}
-
-/// The jacket by the loss that drives it, against the section solved with its film, layer by layer.
-TEST(SurfaceRise, IsTheSolvedSections) {
-  plan::Sections sections;
-  const job::Run& run = small().job.runs[2];
-  const plan::RunPlan& planned = small().plan.runs[2];
-  const hold::LossCurve& curve = sections.loss(run, planned.insulation);
-  const auto section = plan::section_of(run, sections.insulation(run), planned.insulation);
-  const SurfaceRise surface(curve, 20);
-  for (const double water_c : {45.0, 60.0, 80.0}) {
-    const auto solved = physics::pipe_loss(section, water_c, plan::surroundings_of(run, 20));
-    ASSERT_GT(solved.surface_c, 21);
-    EXPECT_NEAR(surface.at(solved.loss_w_per_m).rise_k, solved.surface_c - 20, 0.03 * (solved.surface_c - 20))
-        << water_c;
-  }
-}
-
-TEST(Hypotheses, PriorsAndPlacesAddUp) {
-  const std::vector<Reading> readings{of_circuit(What::current, 1)};
-  const Scope scope(small().job, small().plan, readings);
-  double sum = 0;
-  for (const Hypothesis& one : hypotheses(scope, 0.03)) {
-    sum += one.prior;
-    double places = 0;
-    for (const Candidate& place : one.places) places += place.weight;
-    EXPECT_NEAR(places, 1, 1e-12);
-    EXPECT_NE(one.cause, Cause::wrong_ambient);  // a group with a sensor does not go by it
-  }
-  EXPECT_NEAR(sum, 0.97, 1e-12);
 }
 
 }  // namespace

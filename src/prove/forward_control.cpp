@@ -25,7 +25,24 @@ Dual above_water(const ScopeGroup& group, bool beside) {
                 : Dual(group.offset_k);
 }
 
+bool is_dead_at_sensor(double live_frac, const Luck& luck) {
+  return live_frac <= 0 || (live_frac < 1 && live_frac <= sensor_at_frac(luck));
+}
+
+/// Of a run that is dead in part, the part where the sensor sits.
+Dual water_at_sensor(const RunNow& run, const Luck& luck) {
+  if (run.live_frac <= 0 || run.live_frac >= 1 || !is_dead_at_sensor(run.live_frac, luck)) return run.water_c;
+  return (run.pipe_c - run.water_c * run.live_frac) * (1 / (1 - run.live_frac));
+}
+
 }  // namespace
+
+/// Moisture in a broken cable goes by the same luck, each evenly spread whatever the other.
+double sensor_at_frac(const Luck& luck) {
+  const double even = luck.second < damaged_share ? luck.second / damaged_share
+                                                  : (luck.second - damaged_share) / (1 - damaged_share);
+  return 0.1 + 0.8 * even;
+}
 
 /// Share of output by the entered ambient and the entered cable; 1 where none was entered.
 Dual Forward::open_loop_duty(int index, const Setting& setting) const {
@@ -49,7 +66,7 @@ Dual Forward::held_duty(int index, const Setting& setting, const RunDrive& drive
   Dual target = Dual::tolerance(set_c(index), sensor_sigma_k, sensor_slot);
   target -= above_water(scope_->groups[at(index)], setting.of_group(sensor_beside_cable, index));
   if (target.v <= drive.air_c.v) return 0;
-  if (!(drive.gain.v > 1e-9) || drive.live_frac <= 0.5) return 1;  // its cable is dead where the sensor is
+  if (!(drive.gain.v > 1e-9) || is_dead_at_sensor(drive.live_frac, setting.luck)) return 1;
   const Sample output = drive.cable->output(target.v);
   const RunHeat::Loss loss = drive.heat->at(target.v - drive.air_c.v, drive.factor);
   const Dual lost = drive.loss_scale * (mapped(loss.w_per_m, loss.by_k, target - drive.air_c) +
@@ -122,8 +139,9 @@ void Forward::read_sensor(int index, const Setting& setting, std::optional<doubl
   const double set = set_c(index);
   const bool stuck =
       setting.of_group(contactor_stuck_on, index) || setting.of_group(contactor_stuck_off, index);
-  made.reading_c = run.water_c - Dual::tolerance(0, sensor_sigma_k, sensor_slot);
-  if (made.duty.v > 0 && (run.water_c.v <= set || made.duty.v >= 1))
+  const bool dead_here = run.live_frac < 1 && is_dead_at_sensor(run.live_frac, setting.luck);
+  made.reading_c = water_at_sensor(run, setting.luck) - Dual::tolerance(0, sensor_sigma_k, sensor_slot);
+  if (!dead_here && made.duty.v > 0 && (run.water_c.v <= set || made.duty.v >= 1))
     made.reading_c += above_water(group, setting.of_group(sensor_beside_cable, index));
   const bool held =
       !group.open_loop && !made.lost && !stuck && !minutes && made.called.v > 0 && made.called.v < 1;

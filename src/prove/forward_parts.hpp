@@ -14,15 +14,19 @@ inline constexpr double law_frac = 0.02;       // the sheet's curve between its 
 inline constexpr double length_frac = 0.02;    // cable as laid against the plan's allowances
 inline constexpr double sensor_sigma_k = 0.5;  // hold::Tolerances, half of it
 inline constexpr double coupling_frac =
-    0.4;                                    // of the bulb beside the cable: the wall-angle model states it so
-inline constexpr double place_k = 0.7;      // along a run, round the wall
-inline constexpr double still_frac = 0.35;  // of visits: no water was drawn lately
-inline constexpr double supply_k = 1.5;     // water as it comes from heater or valve
+    0.4;                                // of the bulb beside the cable: the wall-angle model states it so
+inline constexpr double place_k = 0.7;  // along a run, round the wall
+inline constexpr double damaged_share = 0.4;  // of broken cables: moisture gets in too; our choice
+inline constexpr double still_frac = 0.35;    // of visits: no water was drawn lately
+inline constexpr double supply_k = 1.5;       // water as it comes from heater or valve
 
 /// Share of a run's water that has been replaced: nearest the heater most.
 double mixed_frac(double flow, double depth_frac);
 /// Share of a stretch's length that is not cut off by a dead cable. Of any other fault: 1.
 double live_share(const Scope& scope, const Fault& fault, int circuit, int stretch);
+/// Where along its run the sensor of a group sits, from the feed: not on record, and it counts where the
+/// run's cable is dead in part. Never at the very ends.
+double sensor_at_frac(const Luck& luck);
 Dual air_of(const Scope& scope, const Fault& fault, int run);
 
 /// The hypothesis resolved into what it changes where.

@@ -27,7 +27,6 @@ constexpr double film_frac = 0.2,
                  jacket_k = 0.7;  // of a jacket's rise: draught and shine; a thermometer on it
 // Insulation to the braid, in powers of ten of ohms.
 constexpr double sound_ohm_m_log10 = 11.5, sound_log10 = 0.7, damaged_log10 = 6.5, damaged_spread_log10 = 1;
-constexpr double damaged_share = 0.4;  // of cables that are broken: moisture gets in
 
 bool of_run(const Fault& fault, Cause cause, int run) {
   return fault.cause == cause && fault.level == Fault::Level::run && fault.place == run;
