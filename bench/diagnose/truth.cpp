@@ -55,6 +55,14 @@ double core_share(const Building& building, int cable, double volts, double nomi
   return model.power_w_per_m(50, volts) / model.power_w_per_m(50, nominal_v);
 }
 
+/// Water where the cable is alive, of a run that is dead in part: the rest is as cold as its coldest cell.
+double warm_part_c(const std::vector<double>& live_frac, double mean_c, double coldest_c, double most_c) {
+  double live = 0;
+  for (const double cell : live_frac) live += cell / static_cast<double>(live_frac.size());
+  if (live_frac.empty() || live <= 0 || live >= 1) return mean_c;
+  return std::max(mean_c, std::min(most_c, (mean_c - (1 - live) * coldest_c) / live));
+}
+
 }  // namespace
 
 forecast::Variation Truth::luck_of(Dice& dice) {
@@ -198,11 +206,15 @@ void Truth::live(const draw::Scene& scene, std::uint64_t seed) {
   const auto& records = result.records;
   const std::size_t last = records.time_s.size() - 1, runs = scene.runs.size(), groups = scene.groups.size();
   run_c_.assign(building_.job.runs.size(), 20);
+  live_c_ = run_c_;
   air_c_.assign(building_.job.runs.size(), 20);
   for (std::size_t r = 0; r < runs; ++r) {
     const int job_run = scene.runs[r].job_run;
     if (job_run == -1) continue;
     run_c_[at(job_run)] = static_cast<double>(records.run_c[last * runs + r]);
+    live_c_[at(job_run)] =
+        warm_part_c(scene.runs[r].live_frac, run_c_[at(job_run)],
+                    static_cast<double>(records.run_coldest_c[last * runs + r]), result.runs[r].max_c);
     air_c_[at(job_run)] = scene.runs[r].air_c.at(visit_s);
   }
   for (std::size_t g = 0; g < groups; ++g) {

@@ -73,6 +73,7 @@ class Truth {
   const Building& building_;
   std::vector<Planted> planted_;
   std::vector<double> run_c_, air_c_, surface_c_, reading_c_, duty_, panel_v_;
+  std::vector<double> live_c_;        // like run_c_, where the cable is alive
   std::vector<double> cable_factor_;  // like job.cables
   double length_frac_ = 1;
   std::map<int, Circuit> circuits_;

@@ -43,7 +43,7 @@ Truth::Wired Truth::wired(int index, const physics::CableSheet& sheet, double fa
   std::vector<int> of_stretch(laid.stretches.size(), -1);
   for (std::size_t s = 0; s < laid.stretches.size(); ++s) {
     const auto& stretch = laid.stretches[s];
-    const double at_c = pipe_c(fed.runs[at(laid.run_position[s])]);
+    const double at_c = live_c_.at(at(fed.runs[at(laid.run_position[s])]));
     const double live = dead ? live_frac(laid, s, *dead) : 1;
     const double length_m = stretch.length_m * live * length_frac_;
     made.all_m += stretch.length_m * length_frac_;
