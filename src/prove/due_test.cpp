@@ -19,11 +19,6 @@ using testing::IsEmpty;
 using testing::Not;
 using testing::SizeIs;
 
-const FieldJob& us() {
-  static const FieldJob field;
-  return field;
-}
-
 struct Judged {
   std::vector<Reading> readings;
   std::vector<Verdict> verdicts = us().judge(readings);

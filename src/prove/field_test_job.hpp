@@ -53,4 +53,14 @@ struct FieldJob {
   Grade grade(const Reading& reading) const { return judge_one(reading).grade; }
 };
 
+/// One of each for all tests of a program.
+inline const FieldJob& us() {
+  static const FieldJob field;
+  return field;
+}
+inline const FieldJob& intl() {
+  static const FieldJob field(rules::RuleSet::intl);
+  return field;
+}
+
 }  // namespace firstdraw::prove

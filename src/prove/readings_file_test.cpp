@@ -18,20 +18,15 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::SizeIs;
 
-const FieldJob& field() {
-  static const FieldJob field;
-  return field;
-}
-
 std::vector<Reading> read(std::string_view text) {
-  auto readings = read_readings(text, "readings.csv", field().job, field().plan);
+  auto readings = read_readings(text, "readings.csv", us().job, us().plan);
   if (readings) return *readings;
   for (const auto& problem : readings.error()) ADD_FAILURE() << problem.text();
   return {};
 }
 
 std::vector<std::string> complaints(std::string_view text) {
-  const auto readings = read_readings(text, "readings.csv", field().job, field().plan);
+  const auto readings = read_readings(text, "readings.csv", us().job, us().plan);
   std::vector<std::string> texts;
   if (readings) return texts;
   for (const auto& problem : readings.error()) texts.push_back(problem.text());
@@ -141,7 +136,7 @@ Reading any_reading(std::mt19937_64& random) {
     constexpr std::array words{"", "a", "x, y; \"z\"", " blanks ", "#1", "Ω µ", "two\nlines", "0,5"};
     return std::string(words[below(words.size())]);
   };
-  Reading reading = field().reading(what_help()[below(what_help().size())].what, 0);
+  Reading reading = us().reading(what_help()[below(what_help().size())].what, 0);
   const auto kind = help_of(reading.what).kind;
   using units::Kind;
   if (reading.what == What::sensor_position) {
@@ -182,9 +177,9 @@ TEST(WriteReadings, ReadsBackToTheSame) {
   std::vector<Reading> all;
   for (int each = 0; each < 2000; ++each) all.push_back(any_reading(random));
   for (const units::System system : {units::System::us, units::System::metric}) {
-    job::Job job = field().job;
+    job::Job job = us().job;
     job.units = system;
-    const auto back = read_readings(write_readings(all, job), "readings.csv", job, field().plan);
+    const auto back = read_readings(write_readings(all, job), "readings.csv", job, us().plan);
     ASSERT_TRUE(back) << back.error().front().text();
     ASSERT_EQ(back->size(), all.size());
     for (std::size_t each = 0; each < all.size(); ++each)

@@ -21,15 +21,6 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 
-const FieldJob& us() {
-  static const FieldJob field;
-  return field;
-}
-const FieldJob& intl() {
-  static const FieldJob field(rules::RuleSet::intl);
-  return field;
-}
-
 void expect_grade(Grade wanted, const Reading& reading, const FieldJob& field = us()) {
   const Verdict verdict = field.judge_one(reading);
   EXPECT_EQ(verdict.grade, wanted) << name_of(reading.what) << " " << reading.value << ": " << verdict.said;
