@@ -1,12 +1,26 @@
 // Steps that several tests of the desk side share.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 import { expect, type Served } from './program';
+
+export function riser(page: Page): Locator {
+  return page.getByRole('listbox', { name: /drawing/i });
+}
+
+/** What the pointer meets in the middle of a run's line: a level line has no height by which its sight could be told. */
+export function drawnOn(page: Page, run: string): Promise<string | undefined> {
+  return page.locator(`[id="run-${run}"] path.pipe`).evaluate((path: SVGPathElement) => {
+    const on = path
+      .getPointAtLength(path.getTotalLength() / 2)
+      .matrixTransform(path.getScreenCTM() ?? undefined);
+    return document.elementFromPoint(on.x, on.y)?.closest<SVGElement>('[data-kind]')?.dataset['id'];
+  });
+}
 
 export async function openDrawing(page: Page, job: string): Promise<void> {
   await page.goto(`/j/${job}`);
-  await expect(page.getByRole('listbox', { name: /drawing/i })).toBeVisible();
+  await expect(riser(page)).toBeVisible();
 }
 
 export async function select(page: Page, kind: 'run' | 'outlet', id: string): Promise<void> {

@@ -29,6 +29,15 @@ interface Said {
   lan?: { address: string };
 }
 
+/** Null while the rest is still to come. */
+function parsed(said: string): Partial<Said> | null {
+  try {
+    return JSON.parse(said) as Partial<Said>;
+  } catch {
+    return null;
+  }
+}
+
 /** What the program says of itself when it listens; an error with its complaint when it ends before. */
 function started(child: ChildProcess): Promise<Said> {
   return new Promise((found, failed) => {
@@ -39,11 +48,9 @@ function started(child: ChildProcess): Promise<Said> {
     });
     child.stdout?.on('data', (data: Buffer) => {
       said += data.toString();
-      try {
-        found(JSON.parse(said) as Said);
-      } catch {
-        // the rest is still to come
-      }
+      const whole = parsed(said);
+      if (whole?.address) found({ ...whole, address: whole.address });
+      else if (whole) failed(new Error(`${program}: ${said}`));
     });
     child.on('error', failed);
     child.on('exit', (code) => failed(new Error(`${program} ended with ${code}: ${complaints}`)));

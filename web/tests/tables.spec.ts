@@ -28,7 +28,7 @@ test('a block is pasted from a spreadsheet in one step, and undone in one', asyn
   for (let step = 1; step < at; ++step) await page.keyboard.press('ArrowRight');
   await page.evaluate(() => {
     const data = new DataTransfer();
-    data.setData('text/plain', '4\tLab A\r\n5\tLab B\r\n');
+    data.setData('text/plain', '4\t\tLab A\r\n5\t\tLab B\r\n'); // count, space, room
     document.activeElement?.dispatchEvent(
       new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }),
     );
@@ -59,6 +59,6 @@ test('a bad cell is refused, marked and kept as typed', async ({ page, served })
   await page.keyboard.type('9/16');
   await page.keyboard.press('Enter');
   await expect(page.getByRole('status').filter({ hasText: '!' })).toBeVisible();
-  await expect(page.getByRole('combobox')).toHaveValue('9/16');
+  await expect(page.getByRole('textbox', { name: 'Size R-07' })).toHaveValue('9/16');
   expect(rowOnDisk(served, 'clinic', 'runs.csv', 'R-07')).not.toContain('9/16');
 });

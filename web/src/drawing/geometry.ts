@@ -104,6 +104,14 @@ export function pathOf(line: Line): string {
   return line.map((pair, index) => `${index ? 'L' : 'M'}${pair[0]} ${pair[1]}`).join(' ');
 }
 
+/** The same with a small cross in its middle: a straight line by itself is a box without height, which no finger, pointer
+ * or screen reader finds. */
+export function reachOf(line: Line): string {
+  const { x, y } = along(line, 0.5);
+  const arm = 0.3;
+  return `${pathOf(line)} M${x} ${y - arm} v${2 * arm} M${x - arm} ${y} h${2 * arm}`;
+}
+
 /** The level on whose band a joint is drawn; null: it is not drawn. A riser's run bears the level it starts from. */
 export function levelAt(drawing: Drawing, node: string): string | null {
   const y = drawing.nodes.find((each) => each.id === node)?.at[1];

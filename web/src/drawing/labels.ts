@@ -1,5 +1,5 @@
 // Which labels find room: those that would lie on another are left out until one zooms in. Pure.
-import { type Drawing, longest, point } from './geometry';
+import { type Drawing, longest, type Point, point } from './geometry';
 import { toScreen, type Viewport } from './viewport';
 
 export interface Label {
@@ -18,11 +18,22 @@ interface Taken {
   bottom: number;
 }
 
-const letter_px = 6.4;
+const letter_px = 7.4;
 const line_px = 14;
+/** Air and the rim of paper around the letters. */
+const air_px = 6;
 
+/** About as wide as a text is, where nothing measures it. */
 export function widthOf(text: string): number {
-  return text.length * letter_px + 4;
+  return text.length * letter_px;
+}
+
+/** What the drawing is set on: its size, how wide texts are, what stands in their way (on the screen, half a side). */
+export interface Setting {
+  width: number;
+  height: number;
+  textWidth?: (text: string, strong: boolean) => number;
+  marks?: { at: Point; half: number }[];
 }
 
 class Room {
@@ -47,8 +58,7 @@ class Room {
   }
 }
 
-function placed(label: Label): Taken {
-  const width = widthOf(label.text);
+function placed(label: Label, width: number): Taken {
   const left = label.anchor === 'middle' ? label.x - width / 2 : label.x;
   return { left, right: left + width, top: label.y - line_px + 3, bottom: label.y + 3 };
 }
@@ -70,39 +80,64 @@ function linesOf(drawing: Drawing, viewport: Viewport): Taken[] {
   );
 }
 
+/** Where along a level stretch a label may stand, the best first; a riser's stands beside its middle. */
+const shares = [0.5, 0.32, 0.68];
+
+interface Wanted {
+  id: string;
+  text: string;
+  strong: boolean;
+  width: number;
+}
+
+function placesFor(wanted: Wanted, from: Point, to: Point, level: boolean): Label[] {
+  const { id, text, strong, width } = wanted;
+  const long = Math.hypot(to.x - from.x, to.y - from.y);
+  const at = (share: number) => ({
+    x: from.x + (to.x - from.x) * share,
+    y: from.y + (to.y - from.y) * share,
+  });
+  if (!level) {
+    if (long < 2 * line_px) return [];
+    const { x, y } = at(0.5);
+    return [{ id, x: x + 8, y: strong ? y + 15 : y + 1, text, anchor: 'start', strong }];
+  }
+  return shares
+    .filter((share) => long * Math.min(share, 1 - share) * 2 >= width)
+    .map(at)
+    .map(({ x, y }) => ({ id, x, y: strong ? y + 15 : y - 7, text, anchor: 'middle', strong }));
+}
+
 /** Ids above the line, figures below it; a figure is worth more than an id when there is room for one. */
 export function labelsOf(
   drawing: Drawing,
   viewport: Viewport,
-  size: { width: number; height: number },
+  setting: Setting,
   figureOf: (run: string) => string,
   first: ReadonlySet<string>,
 ): Label[] {
+  const { width, height, textWidth = widthOf, marks = [] } = setting;
   const room = new Room();
   for (const line of linesOf(drawing, viewport)) room.block(line);
+  for (const { at, half } of marks)
+    room.block({ left: at.x - half, right: at.x + half, top: at.y - half, bottom: at.y + half });
   const labels: Label[] = [];
   const runs = [...drawing.runs].sort((a, b) => Number(first.has(b.id)) - Number(first.has(a.id)));
-  const put = (label: Label) => {
-    if (label.x < -80 || label.x > size.width + 80 || label.y < -20 || label.y > size.height + 20) return;
-    if (room.take(placed(label))) labels.push(label);
-  };
-  for (const kind of ['figure', 'id'] as const) {
+  const inSight = ({ x, y }: Label) => x > -80 && x < width + 80 && y > -20 && y < height + 20;
+  for (const strong of [true, false]) {
     for (const run of runs) {
-      const text = kind === 'figure' ? figureOf(run.id) : run.id;
+      const text = strong ? figureOf(run.id) : run.id;
       const stretch = text ? longest(run.line) : null;
       if (!stretch) continue;
-      const from = toScreen(viewport, stretch.from);
-      const to = toScreen(viewport, stretch.to);
-      const long = Math.hypot(to.x - from.x, to.y - from.y);
-      const x = (from.x + to.x) / 2;
-      const y = (from.y + to.y) / 2;
-      const strong = kind === 'figure';
-      if (stretch.level) {
-        if (long < widthOf(text)) continue;
-        put({ id: run.id, x, y: strong ? y + 15 : y - 7, text, anchor: 'middle', strong });
-      } else if (long >= 2 * line_px) {
-        put({ id: run.id, x: x + 8, y: strong ? y + 15 : y + 1, text, anchor: 'start', strong });
-      }
+      const wanted = { id: run.id, text, strong, width: textWidth(text, strong) + air_px };
+      const places = placesFor(
+        wanted,
+        toScreen(viewport, stretch.from),
+        toScreen(viewport, stretch.to),
+        stretch.level,
+      );
+      const found = places.filter(inSight).find((label) => room.take(placed(label, wanted.width)));
+      if (found) labels.push(found);
     }
   }
   return labels;

@@ -37,7 +37,7 @@ export interface Context {
 const untraced = (): Mark => ({ look: 'untraced', figure: '', said: word('not_traced') });
 const plain: Lens['legend'][number] = { look: 'untraced', text: '' };
 
-function percent(frac: number, language: string): string {
+export function percent(frac: number, language: string): string {
   const shown = new Intl.NumberFormat(language, { style: 'percent', signDisplay: 'exceptZero' });
   return shown.format(Math.round(frac * 100) / 100);
 }
