@@ -1,4 +1,4 @@
-import { onDisk } from './desk';
+import { onDisk, riser } from './desk';
 import { expect, test } from './program';
 
 test('a week is simulated with its progress in numbers, scrubbed and charted', async ({ page }) => {
@@ -35,7 +35,7 @@ test('findings lead to their place, and the pack is made and downloaded', async 
   await page.goto('/j/hotel/findings');
   const link = page.getByRole('article').getByRole('link').first();
   await link.click();
-  await expect(page.getByRole('option', { selected: true })).toHaveCount(1);
+  await expect(riser(page).getByRole('option', { selected: true })).toHaveCount(1);
   await page.goto('/j/clinic/hand-over');
   await page.getByRole('button', { name: 'Make the pack' }).click();
   const all = page.getByRole('link', { name: /Download all/ });

@@ -10,9 +10,9 @@ export function weekClock(time_s: number, language: string): string {
   return `${day} ${two(at.getUTCHours())}:${two(at.getUTCMinutes())}`;
 }
 
-export function dayName(index: number, language: string): string {
+export function dayName(index: number, language: string, short = false): string {
   return new Date(monday_ms + index * 86400000).toLocaleDateString(language, {
-    weekday: 'short',
+    weekday: short ? 'narrow' : 'short',
     timeZone: 'UTC',
   });
 }
