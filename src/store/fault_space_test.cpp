@@ -134,20 +134,39 @@ int holds(const Store& store, const std::map<std::int64_t, std::string>& acknowl
   return 0;
 }
 
-int on_a_server_whose_disk_is_full(const std::filesystem::path& folder) {
-  if (!own_small_disk(folder.string(), "size=128m")) return not_permitted;
-  setenv("TMPDIR", folder.c_str(), 1);
-  const OwnServer server;
-  if (server.where().empty()) return not_permitted;
-  TestPlace place(Dialect::postgresql, server.where());
-  place.keep();
-  Store store = place.open();
+/// A server whose files lie on a small disk of their own.
+struct SmallServer {
+  const OwnServer& server;
+  const TestPlace& place;
+  std::filesystem::path ballast;
+};
+
+using OnASmallServer = int (*)(const SmallServer&);
+
+/// In a child; `act` answers 0 when all is as it should be.
+void expect_on_a_small_server(OnASmallServer act) {
+  const TestPlace own(Dialect::sqlite);
+  const int code = in_child([&] {
+    if (!own_small_disk(own.folder().string(), "size=128m")) return not_permitted;
+    setenv("TMPDIR", own.folder().c_str(), 1);
+    const OwnServer server;
+    if (server.where().empty()) return not_permitted;
+    TestPlace place(Dialect::postgresql, server.where());
+    place.keep();
+    return act({server, place, own.folder() / "ballast"});
+  });
+  if (code == not_permitted) GTEST_SKIP() << "no disk for a server may be mounted here: needs root";
+  EXPECT_EQ(code, 0);
+}
+
+int until_its_disk_is_full(const SmallServer& small) {
+  Store store = small.place.open();
   std::map<std::int64_t, std::string> acknowledged;
-  if (!leave_room(folder / "ballast", 3'000'000)) return 10;
+  if (!leave_room(small.ballast, 3'000'000)) return 10;
   if (const int wrong = fill_server(store, acknowledged)) return wrong;
   if (const int wrong = holds(store, acknowledged)) return wrong;
-  if (const int wrong = holds(place.open(), acknowledged)) return 100 + wrong;
-  std::filesystem::remove(folder / "ballast");
+  if (const int wrong = holds(small.place.open(), acknowledged)) return 100 + wrong;
+  std::filesystem::remove(small.ballast);
   const auto next = store.append("job", note("there is room again"));
   if (!next) return 11;
   std::fprintf(stderr, "%zu records of 20 kB until the server's disk was full\n", acknowledged.size());
@@ -156,14 +175,8 @@ int on_a_server_whose_disk_is_full(const std::filesystem::path& folder) {
 }
 
 /// The server stops by itself when its log of changes finds no room, and has to be started again.
-int on_a_server_whose_log_finds_no_room(const std::filesystem::path& folder) {
-  if (!own_small_disk(folder.string(), "size=128m")) return not_permitted;
-  setenv("TMPDIR", folder.c_str(), 1);
-  const OwnServer server;
-  if (server.where().empty()) return not_permitted;
-  TestPlace place(Dialect::postgresql, server.where());
-  place.keep();
-  Store store = place.open();
+int until_its_log_finds_no_room(const SmallServer& small) {
+  Store store = small.place.open();
   std::map<std::int64_t, std::string> acknowledged;
   const auto append = [&](const std::string& text) {
     const auto record = store.append("job", note(text));
@@ -172,14 +185,14 @@ int on_a_server_whose_log_finds_no_room(const std::filesystem::path& folder) {
   };
   for (int i = 0; i < 20; ++i)
     if (!append("before").empty()) return 10;
-  if (!leave_room(folder / "ballast", 3'000'000)) return 11;
-  *place.behind() << "SELECT pg_switch_wal()";
+  if (!leave_room(small.ballast, 3'000'000)) return 11;
+  *small.place.behind() << "SELECT pg_switch_wal()";
   const std::string said = append("the log needs a new file for this");
   std::fprintf(stderr, "%s\n", said.c_str());
   if (said.empty()) return 12;
-  std::filesystem::remove(folder / "ballast");
-  server.control("stop -m immediate");
-  if (!server.control("start")) return 13;
+  std::filesystem::remove(small.ballast);
+  small.server.control("stop -m immediate");
+  if (!small.server.control("start")) return 13;
   if (const int wrong = holds(store, acknowledged)) return wrong;
   if (!append("there is room again").empty()) return 14;
   return holds(store, acknowledged);
@@ -187,20 +200,14 @@ int on_a_server_whose_log_finds_no_room(const std::filesystem::path& folder) {
 
 TEST(NoSpace, OnAServerWhoseDiskIsFull) {
   if (test_server().empty()) GTEST_SKIP() << "no PostgreSQL: run under scripts/with-postgres";
-  const TestPlace place(Dialect::sqlite);
-  const int code = in_child([&] { return on_a_server_whose_disk_is_full(place.folder()); });
-  if (code == not_permitted) GTEST_SKIP() << "no disk for a server may be mounted here: needs root";
-  EXPECT_EQ(code, 0);
+  expect_on_a_small_server(until_its_disk_is_full);
 }
 
 TEST(NoSpace, OnAServerWhoseLogFindsNoRoom) {
   if (test_server().empty()) GTEST_SKIP() << "no PostgreSQL: run under scripts/with-postgres";
   if (std::getenv("FIRSTDRAW_FAULT_WRITES") == nullptr)
     GTEST_SKIP() << "waits half a minute for the server: set FIRSTDRAW_FAULT_WRITES to run it";
-  const TestPlace place(Dialect::sqlite);
-  const int code = in_child([&] { return on_a_server_whose_log_finds_no_room(place.folder()); });
-  if (code == not_permitted) GTEST_SKIP() << "no disk for a server may be mounted here: needs root";
-  EXPECT_EQ(code, 0);
+  expect_on_a_small_server(until_its_log_finds_no_room);
 }
 
 }  // namespace

@@ -97,9 +97,13 @@ TEST(Open, BusyForMoreThanTenSeconds) {
   Store store = place.open();
   const auto holder = place.behind();
   *holder << "BEGIN IMMEDIATE";
+  const auto start = std::chrono::steady_clock::now();
   const auto record = store.append("job", note("x"));
+  const auto waited = std::chrono::steady_clock::now() - start;
   ASSERT_FALSE(record);
   EXPECT_EQ(record.error().kind, FailureKind::busy);
+  EXPECT_GE(waited, std::chrono::seconds(9));
+  EXPECT_LT(waited, std::chrono::seconds(18)) << "ten seconds are promised, not five times as many";
   *holder << "ROLLBACK";
   EXPECT_EQ(store.append("job", note("x"))->number, 1);
 }

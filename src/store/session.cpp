@@ -46,12 +46,13 @@ const Side& side_of(Dialect dialect) {
   return dialect == Dialect::sqlite ? sqlite_side() : postgresql_side();
 }
 
-/// What became of the transaction and the connection.
-Trouble Store::Inside::after(const std::exception& error) {
+/// What became of the transaction and the connection. One that never began needs no undoing: a file that is
+/// busy is not gone.
+Trouble Store::Inside::after(const std::exception& error, bool begun) {
   Trouble trouble = side.trouble(error, connection.get(), address);
   if (!connection) return trouble;
   try {
-    if (!trouble.lost) connection->rollback();
+    if (!trouble.lost && begun) connection->rollback();
   } catch (const soci::soci_error&) {
     trouble.lost = true;  // nothing was open any more, or nothing answers: a new connection knows
     connection.reset();
@@ -85,18 +86,20 @@ Result<void> Store::Inside::open(bool create) {
 /// Nothing: it is done. `committing`: whether it broke during the commit.
 std::optional<Trouble> Store::Inside::attempt(Access access, const Work& work, bool& committing) {
   committing = false;
+  bool begun = false;
   try {
     connect_again();
     side.begin(*connection, access == Access::write);
+    begun = true;
     work(*connection);
     committing = true;
     connection->commit();
     return std::nullopt;
   } catch (const soci::soci_error& error) {
-    return after(error);
+    return after(error, begun);
   } catch (...) {
     // Stop, or what is no database's fault: undone and passed on.
-    if (connection) after(std::runtime_error(""));
+    if (connection) after(std::runtime_error(""), begun);
     throw;
   }
 }

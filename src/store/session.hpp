@@ -82,7 +82,7 @@ struct Store::Inside {
  private:
   void connect_again();
   std::optional<Trouble> attempt(Access access, const Work& work, bool& committing);
-  Trouble after(const std::exception& error);
+  Trouble after(const std::exception& error, bool begun = true);
   std::optional<Failure> wait_for_connection(const Trouble& trouble, std::chrono::seconds patience);
   Result<bool> settle(const Confirm& confirm);
 
