@@ -34,6 +34,8 @@ export interface Setting {
   height: number;
   textWidth?: (text: string, strong: boolean) => number;
   marks?: { at: Point; half: number }[];
+  /** Size of the letters, 1: usual. */
+  letters?: number;
 }
 
 class Room {
@@ -108,6 +110,24 @@ function placesFor(wanted: Wanted, from: Point, to: Point, level: boolean): Labe
     .map(({ x, y }) => ({ id, x, y: strong ? y + 15 : y - 7, text, anchor: 'middle', strong }));
 }
 
+/** The same sheet seen from so far that its larger letters look of usual size. */
+function fromAfar(
+  viewport: Viewport,
+  setting: Setting,
+  by: number,
+): { viewport: Viewport; setting: Setting } {
+  const { width, height, textWidth = widthOf, marks = [] } = setting;
+  return {
+    viewport: { scale: viewport.scale / by, x: viewport.x / by, y: viewport.y / by },
+    setting: {
+      width: width / by,
+      height: height / by,
+      textWidth: (text, strong) => textWidth(text, strong) / by,
+      marks: marks.map(({ at, half }) => ({ at: { x: at.x / by, y: at.y / by }, half: half / by })),
+    },
+  };
+}
+
 /** Ids above the line, figures below it; a figure is worth more than an id when there is room for one. */
 export function labelsOf(
   drawing: Drawing,
@@ -116,7 +136,12 @@ export function labelsOf(
   figureOf: (run: string) => string,
   first: ReadonlySet<string>,
 ): Label[] {
-  const { width, height, textWidth = widthOf, marks = [] } = setting;
+  const { width, height, textWidth = widthOf, marks = [], letters = 1 } = setting;
+  if (letters !== 1) {
+    const far = fromAfar(viewport, setting, letters);
+    const labels = labelsOf(drawing, far.viewport, far.setting, figureOf, first);
+    return labels.map((label) => ({ ...label, x: label.x * letters, y: label.y * letters }));
+  }
   const room = new Room();
   for (const line of linesOf(drawing, viewport)) room.block(line);
   for (const { at, half } of marks)

@@ -227,21 +227,44 @@ function findings({ view }: Context): Lens {
   };
 }
 
+/** Share of draws that counts as all but a few: the spreads of a simulation are told the same way. */
+const most_frac = 0.95;
+
+function waitLook(taps: Forecast['taps']): string {
+  const least = (of: (tap: Forecast['taps'][number]) => number | null) =>
+    Math.min(...taps.map((tap) => of(tap) ?? 1));
+  if (least((tap) => tap.hot_in_10_s_frac) >= most_frac) return 'good';
+  return least((tap) => tap.hot_in_30_s_frac) >= most_frac ? 'doubt' : 'bad';
+}
+
+/** The wait of half the draws at the slowest of an outlet's taps, and how many that last so long are hot in time. A draw
+ * that is closed before the water is hot has no wait, so the longest waits of short draws are not known. */
 function hot({ forecast, language }: Context): Lens {
   const seconds = (value: number) => `${value.toLocaleString(language, { maximumFractionDigits: 0 })} s`;
+  const share = (frac: number | null) => (frac === null ? '–' : `${Math.round(frac * 100)} %`);
+  const known = (tap: Forecast['taps'][number]) =>
+    tap.hot_in_10_s_frac !== null || tap.hot_after_s.p50 !== null;
   return {
     name: 'hot',
     run: () => ({ look: 'quiet', figure: '', said: '' }),
     tap: (outlet) => {
-      const taps = forecast?.taps.filter((each) => each.outlet === outlet.id) ?? [];
-      const waits = taps
-        .map((each) => each.hot_after_s.p95)
-        .filter((value): value is number => value !== null);
-      if (!waits.length)
-        return forecast ? { look: 'bad', figure: word('never_hot'), said: word('never_hot_said') } : null;
-      const worst = Math.max(...waits);
-      const look = worst <= 10 ? 'good' : worst <= 30 ? 'doubt' : 'bad';
-      return { look, figure: seconds(worst), said: word('hot_said', { wait: seconds(worst) }) };
+      if (!forecast) return null;
+      const taps = forecast.taps.filter((each) => each.outlet === outlet.id && known(each));
+      if (!taps.length) return { look: 'plain', figure: '', said: word('not_known') };
+      const worst = taps.reduce((found, each) =>
+        (each.hot_after_s.p50 ?? Number.POSITIVE_INFINITY) >
+        (found.hot_after_s.p50 ?? Number.POSITIVE_INFINITY)
+          ? each
+          : found,
+      );
+      const usual = worst.hot_after_s.p50;
+      const figure = usual === null ? word('closed_cold') : seconds(usual);
+      const values = { ten: share(worst.hot_in_10_s_frac), thirty: share(worst.hot_in_30_s_frac) };
+      const said =
+        usual === null
+          ? word('closed_cold_said', values)
+          : word('hot_said', { wait: seconds(usual), ...values });
+      return { look: waitLook(taps), figure, said };
     },
     legend: [
       { look: 'good', sign: '●', text: word('hot_good') },

@@ -72,7 +72,8 @@ export const page: Record<keyof typeof english, string> = {
   lens_hygiene_what:
     'Horas al día en la banda de temperatura en que crece la Legionella, simuladas. Decide la persona responsable; no prueba que el agua sea segura.',
   lens_findings_what: 'Lo que está mal en el diseño, en su lugar.',
-  lens_hot_what: 'Espera simulada en cada grifo hasta el agua caliente: 19 de 20 usos son más rápidos.',
+  lens_hot_what:
+    'Simulado. La cifra es la espera habitual hasta el agua caliente: la mitad de los usos espera menos. El signo cuenta los usos que duran lo bastante.',
   not_traced: 'sin cable',
   not_known: 'no se sabe',
   spare_good: 'sobra 10 % o más',
@@ -96,12 +97,16 @@ export const page: Record<keyof typeof english, string> = {
   severity_note: 'Para saber',
   severity_counts: '{stops} ■  {fixes} ▲  {notes} ●',
   no_findings_here: 'nada que observar aquí',
-  never_hot: 'nunca',
-  never_hot_said: 'nunca caliente en los usos simulados',
-  hot_said: 'caliente tras {wait}',
-  hot_good: '10 s o menos',
-  hot_doubt: 'de 10 a 30 s',
-  hot_bad: 'más de 30 s, o nunca',
+  hot_said:
+    'la mitad de los usos tiene agua caliente tras {wait}; de los que duran tanto, {ten} en 10 s, {thirty} en 30 s',
+  hot_good: '19 de 20 usos calientes en 10 s',
+  hot_doubt: '19 de 20 en 30 s',
+  hot_bad: 'menos en 30 s',
+  closed_cold: 'se cierra frío',
+  closed_cold_said:
+    'la mayoría de los usos termina antes de que llegue caliente; de los que duran tanto, {ten} en 10 s, {thirty} en 30 s',
+  no_such_job: 'Aquí no hay tal trabajo',
+  no_such_job_do: 'Quizá se le cambió el nombre o el lugar.',
   wants_simulation: 'Todavía no hay nada simulado.',
   simulation_old: 'Simulado antes de los últimos cambios.',
   simulate_week: 'Simular una semana',

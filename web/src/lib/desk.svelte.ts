@@ -19,6 +19,8 @@ export class Desk {
   view = $state.raw<View | null>(null);
   /** Why there is no view: the job as it is written does not read. */
   problems = $state.raw<Problem[]>([]);
+  /** There is no job of this name. */
+  unknown = $state(false);
   /** Refusal of an edit that no field showed. */
   trouble = $state.raw<Problems | null>(null);
   clash = $state.raw<Clash | null>(null);
@@ -153,6 +155,7 @@ export class Desk {
   #keep(error: unknown): void {
     if (!(error instanceof Refused)) return; // lost: shown by the connection, fetched when it is back
     this.view = null;
+    this.unknown = error.status === 404;
     this.problems = error.problems.problems;
   }
 

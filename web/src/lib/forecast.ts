@@ -7,7 +7,13 @@ interface Spread {
 
 export interface Forecast {
   days: number | null;
-  taps: { tap: string; outlet: string; hot_after_s: Spread; hot_in_10_s_frac: number | null }[];
+  taps: {
+    tap: string;
+    outlet: string;
+    hot_after_s: Spread;
+    hot_in_10_s_frac: number | null;
+    hot_in_30_s_frac: number | null;
+  }[];
   runs: {
     id: string;
     min_c: number | null;
