@@ -1,13 +1,11 @@
 // `firstdraw archive` through the program's own door: out of one store, into another.
 #include <gmock/gmock.h>
-#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
-#include "cli/app.hpp"
+#include "cli/test_run.hpp"
 #include "store/store.hpp"
 
 namespace firstdraw::cli {
@@ -16,20 +14,10 @@ namespace {
 namespace fs = std::filesystem;
 using testing::HasSubstr;
 
-struct Ran {
-  int code = 0;
-  std::string out, err;
-};
-Ran ran(const std::vector<std::string>& words) {
-  std::ostringstream out, err;
-  const int code = run(words, out, err, {});
-  return {code, out.str(), err.str()};
-}
-
 class ArchiveCommand : public testing::Test {
  protected:
-  ArchiveCommand() : folder_(fs::temp_directory_path() / ("firstdraw_archive_" + std::to_string(getpid()))) {
-    fs::create_directories(folder_ / "riverside");
+  ArchiveCommand() {
+    fs::create_directories(path("riverside"));
     store::Store store = store::Store::open(path("riverside/records.db")).value();
     store::Draft draft;
     draft.kind = store::RecordKind::note;
@@ -40,14 +28,13 @@ class ArchiveCommand : public testing::Test {
     EXPECT_TRUE(store.write(id, std::vector<store::Sample>{{1000, 50.5}, {2000, 51}}));
     EXPECT_TRUE(store.append("annexe", draft));
   }
-  ~ArchiveCommand() override { fs::remove_all(folder_); }
-  std::string path(const std::string& name) const { return (folder_ / name).string(); }
+  std::string path(const std::string& name) const { return folder_.path(name); }
   std::string bytes(const std::string& name) const {
     std::ifstream stream(path(name), std::ios::binary);
     return {std::istreambuf_iterator<char>(stream), {}};
   }
 
-  fs::path folder_;
+  TestFolder folder_{"firstdraw_archive"};
 };
 
 TEST_F(ArchiveCommand, OutOfAJobFolderIntoAnotherStore) {

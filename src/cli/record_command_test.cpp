@@ -1,12 +1,10 @@
 // `firstdraw record` leaves nothing behind when there is nothing to keep.
 #include <gmock/gmock.h>
-#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
-#include <sstream>
 
-#include "cli/app.hpp"
+#include "cli/test_run.hpp"
 #include "places.hpp"
 #include "store/store.hpp"
 
@@ -16,33 +14,23 @@ namespace {
 namespace fs = std::filesystem;
 using testing::HasSubstr;
 
-struct Ran {
-  int code = 0;
-  std::string err;
-};
-
 /// A job folder of its own, called "riverside".
 class RecordThatFails : public testing::Test {
  protected:
-  RecordThatFails() {
-    fs::create_directories(folder_);
-    fs::copy(places::sources() + "/examples/clinic", job(), fs::copy_options::recursive);
-  }
-  ~RecordThatFails() override { fs::remove_all(folder_); }
-  std::string job() const { return (folder_ / "riverside").string(); }
-  std::string path(const std::string& name) const { return (folder_ / name).string(); }
+  RecordThatFails() { fs::copy(places::sources() + "/examples/clinic", job(), fs::copy_options::recursive); }
+  std::string job() const { return path("riverside"); }
+  std::string path(const std::string& name) const { return folder_.path(name); }
   static void write(const std::string& path, const std::string& text) { std::ofstream(path) << text; }
 
   /// What is said; and nothing was made.
   Ran refused(std::vector<std::string> words) const {
     words.insert(words.begin(), {"record", job(), "--who", "Ada Example"});
-    std::ostringstream out, err;
-    const int code = run(words, out, err, {});
-    EXPECT_NE(code, 0);
-    EXPECT_FALSE(fs::exists(job() + "/records.db")) << err.str();
-    return {code, err.str()};
+    const Ran one = ran(words);
+    EXPECT_NE(one.code, 0);
+    EXPECT_FALSE(fs::exists(job() + "/records.db")) << one.err;
+    return one;
   }
-  fs::path folder_ = fs::temp_directory_path() / ("firstdraw_record_" + std::to_string(getpid()));
+  TestFolder folder_{"firstdraw_record"};
 };
 
 TEST_F(RecordThatFails, ReadingsThatCannotBeRead) {
@@ -86,12 +74,11 @@ TEST_F(RecordThatFails, WhatNeedsABookThatIsNotThere) {
 
 /// The other way round: what is kept makes the store, and a sign-off then finds the head.
 TEST_F(RecordThatFails, OrElseItIsKept) {
-  std::ostringstream out, err;
-  ASSERT_EQ(run({"record", job(), "--who", "Ada Example", "--note", "x"}, out, err, {}), 0) << err.str();
-  ASSERT_EQ(run({"record", job(), "--who", "Ada Example", "--sign-off", "installer", "--statement", "Done."},
-                out, err, {}),
-            0)
-      << err.str();
+  const Ran kept = ran({"record", job(), "--who", "Ada Example", "--note", "x"});
+  ASSERT_EQ(kept.code, 0) << kept.err;
+  const Ran signed_off =
+      ran({"record", job(), "--who", "Ada Example", "--sign-off", "installer", "--statement", "Done."});
+  ASSERT_EQ(signed_off.code, 0) << signed_off.err;
   const auto records = store::Store::open(job() + "/records.db", false)->records("riverside").value();
   ASSERT_EQ(records.size(), 2U);
   EXPECT_THAT(records[1].body, HasSubstr(records[0].hash));

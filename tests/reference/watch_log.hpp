@@ -27,18 +27,22 @@ struct PlantedLog {
 /// 2026-03-02 00:00 UTC, a Monday.
 inline constexpr std::int64_t log_begin_ms = 1'772'409'600'000;
 
-inline forecast::Planned watched_building(bool night_setback) {
+inline forecast::Planned building_with(std::vector<job::Period> periods, double maintain_c = 55) {
   forecast::Planned made;
   job::ControlGroup& group = made.job.groups[0];
-  group.maintain_c = 55;
-  group.setback_c = 45;
+  group.maintain_c = maintain_c;
+  group.setback_c = maintain_c - 10;
   group.low_alarm_c = 40;
   group.high_alarm_c = 65;
   made.job.supply = {"heater", "", "L1", 60, 60, 10};
-  if (night_setback)
-    made.job.periods = {{"main", 0x7f, 22 * 3600.0, 5 * 3600.0, job::Period::Setting::setback, 0}};
+  made.job.periods = std::move(periods);
   made.plan = plan::make_plan(made.job, forecast::quick());
   return made;
+}
+
+inline forecast::Planned watched_building(bool night_setback) {
+  if (!night_setback) return building_with({});
+  return building_with({{"main", 0x7f, 22 * 3600.0, 5 * 3600.0, job::Period::Setting::setback, 0}});
 }
 
 struct LogOf {

@@ -8,6 +8,7 @@
 #include "forecast/scene.hpp"
 #include "forecast/test_building.hpp"
 #include "watch/schedule_check.hpp"
+#include "watch_log.hpp"
 #include "week/calendar.hpp"
 
 namespace firstdraw::reference {
@@ -18,19 +19,11 @@ constexpr double minute = 60;
 
 /// Workdays: set back at night; the weekend: all day but some hours. One week tells hour and weekday.
 forecast::Planned scheduled() {
-  forecast::Planned made;
-  job::ControlGroup& group = made.job.groups[0];
-  group.maintain_c = 56;
-  group.setback_c = 46;
-  group.low_alarm_c = 40;
-  group.high_alarm_c = 65;
-  made.job.supply = {"heater", "", "L1", 60, 60, 10};
   using enum job::Period::Setting;
-  made.job.periods = {{"main", 0x1f, 21.5 * 3600, 5 * 3600.0, setback, 0},
-                      {"main", 0x60, 12 * 3600.0, 8 * 3600.0, setback, 0},
-                      {"main", 0x04, 13 * 3600.0, 16 * 3600.0, setback, 0}};
-  made.plan = plan::make_plan(made.job, forecast::quick());
-  return made;
+  return building_with({{"main", 0x1f, 21.5 * 3600, 5 * 3600.0, setback, 0},
+                        {"main", 0x60, 12 * 3600.0, 8 * 3600.0, setback, 0},
+                        {"main", 0x04, 13 * 3600.0, 16 * 3600.0, setback, 0}},
+                       56);
 }
 
 struct Logs {
