@@ -161,8 +161,8 @@ std::optional<std::size_t> latest(const paper::FieldBook& field, const prove::Re
   return found;
 }
 
-json record_of(const paper::FieldBook& field, std::size_t reading, const Looked& looked) {
-  const auto record = std::ranges::find(field.records, field.record_of[reading], &store::Record::number);
+json record_numbered(const paper::FieldBook& field, std::int64_t number, const Looked& looked) {
+  const auto record = std::ranges::find(field.records, number, &store::Record::number);
   return record == field.records.end() ? json() : record_json(*record, field, looked);
 }
 
@@ -177,6 +177,7 @@ class Asks {
   Asks(const power::Circuit& circuit, const BookView& book, const Looked& looked)
       : circuit_(circuit),
         field_(book.field),
+        looks_(book.looks),
         looked_(looked),
         rows_(prove::sheet_rows(looked.job(), looked.plan())) {}
 
@@ -218,6 +219,10 @@ class Asks {
                 {"looked_at", true},
                 {"last", nullptr},
                 {"grade", nullptr}});
+    if (const auto look = looks_.find({due.test, due.circuit}); look != looks_.end()) {
+      ask["last"] = record_numbered(field_, look->second.record, looked_);
+      ask["grade"] = prove::name_of(look->second.ok ? prove::Grade::pass : prove::Grade::fail);
+    }
     return ask;
   }
 
@@ -237,13 +242,14 @@ class Asks {
                 {"expected", expected_words(row, looked_)},
                 {"looked_at", false},
                 {"choices", choices_of(row.what)},
-                {"last", answer ? record_of(field_, *answer, looked_) : json()},
+                {"last", answer ? record_numbered(field_, field_.record_of[*answer], looked_) : json()},
                 {"grade", answer ? json(prove::name_of(field_.verdicts[*answer].grade)) : json()}});
     return ask;
   }
 
   const power::Circuit& circuit_;
   const paper::FieldBook& field_;
+  const Looks& looks_;
   const Looked& looked_;
   const std::vector<prove::Reading> rows_;
 };

@@ -78,6 +78,18 @@ std::vector<NamedFile> files_of(Fields& fields, Problems& problems) {
   return files;
 }
 
+std::optional<AskedLook> maybe_look(Fields& fields, Problems& problems) {
+  const json* object = fields.maybe_object("looked");
+  if (object == nullptr) return std::nullopt;
+  Fields look(*object, "looked", problems);
+  AskedLook out{look.text("test"), false};
+  const auto ok = look.maybe_flag("ok");
+  if (!ok && !object->contains("ok")) look.complain("ok", "is missing");
+  out.ok = ok.value_or(false);
+  look.finish();
+  return out;
+}
+
 double time_of(Fields& fields, const char* key) {
   const std::string text = fields.text(key);
   const auto time_s = units::parse_time_of_day(text);
@@ -127,6 +139,8 @@ void check_kind(Fields& fields, const NewRecord& record) {
   if (record.kind != "test" && !record.readings.empty())
     fields.complain("readings", fmt::format("they do not go with a {}", record.kind));
   if (record.kind == "test" && !record.place.empty()) fields.complain("place", "readings name their own");
+  if (record.looked && record.kind != "note") fields.complain("looked", "it goes with a note");
+  if (record.looked && record.place.empty()) fields.complain("place", "a look must name its circuit");
   if (!record.corrects && !record.why.empty()) fields.complain("why", "it goes with corrects");
 }
 
@@ -202,6 +216,7 @@ Read<NewRecord> read_new_record(std::string_view body) {
     out.role = fields.text_or("role", "");
     out.statement = fields.text_or("statement", "");
     out.place = fields.text_or("place", "");
+    out.looked = maybe_look(fields, problems);
     check_kind(fields, out);
   });
 }

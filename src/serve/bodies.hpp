@@ -50,6 +50,10 @@ struct Readings {
 struct NamedFile {
   std::string name{}, sha256{};
 };
+struct AskedLook {
+  std::string test{};
+  bool ok = false;
+};
 struct NewRecord {
   std::string entry{}, kind{}, who{}, at{};
   std::optional<AskedInstrument> instrument{};
@@ -58,6 +62,7 @@ struct NewRecord {
   std::vector<NamedFile> files{};
   std::optional<std::int64_t> corrects{};
   std::string why{}, role{}, statement{}, place{};
+  std::optional<AskedLook> looked{};
 };
 struct Pair {
   std::string code{}, name{};

@@ -20,15 +20,23 @@ bool is_not_there(const std::string& where) {
   return address && address->dialect == store::Dialect::sqlite && !fs::exists(address->path, ignored);
 }
 
-std::string state_of(std::span<const prove::Due> due, const std::string& circuit) {
+std::optional<prove::Grade> grade_of(const prove::Due& due, const Looks& looks) {
+  if (!due.looked_at) return due.grade;
+  const auto look = looks.find({due.test, due.circuit});
+  if (look == looks.end()) return std::nullopt;
+  return look->second.ok ? prove::Grade::pass : prove::Grade::fail;
+}
+
+std::string state_of(std::span<const prove::Due> due, const Looks& looks, const std::string& circuit) {
   std::size_t asked = 0, answered = 0;
   prove::Grade worst = prove::Grade::pass;
   for (const prove::Due& each : due) {
-    if (each.circuit != circuit || each.looked_at) continue;
+    if (each.circuit != circuit) continue;
     ++asked;
-    if (!each.grade) continue;
+    const auto grade = grade_of(each, looks);
+    if (!grade) continue;
     ++answered;
-    worst = std::max(worst, *each.grade);
+    worst = std::max(worst, *grade);
   }
   if (answered == 0) return "none";
   if (worst == prove::Grade::fail) return "fail";
@@ -36,9 +44,9 @@ std::string state_of(std::span<const prove::Due> due, const std::string& circuit
   return answered == asked ? "all" : "some";
 }
 
-TestStates states_of(const plan::Plan& plan, std::span<const prove::Due> due) {
+TestStates states_of(const plan::Plan& plan, std::span<const prove::Due> due, const Looks& looks) {
   TestStates states;
-  for (const power::Circuit& circuit : plan.circuits) states[circuit.id] = state_of(due, circuit.id);
+  for (const power::Circuit& circuit : plan.circuits) states[circuit.id] = state_of(due, looks, circuit.id);
   return states;
 }
 
@@ -101,7 +109,8 @@ Maybe<BookHandle> Books::view(OpenJob& job, const Looked& looked) {
   view->revision = looked.revision;
   view->last_record = last;
   view->units = looked.job().units;
-  view->tests = states_of(looked.plan(), field->due);
+  view->looks = looks_of(field->records);
+  view->tests = states_of(looked.plan(), field->due, view->looks);
   view->field = *std::move(field);
   if (book.views.size() >= views_kept) book.views.erase(book.views.begin());
   book.views.push_back(view);

@@ -11,6 +11,7 @@
 #include "paper/recorded.hpp"
 #include "serve/events.hpp"
 #include "serve/jobs.hpp"
+#include "serve/looks.hpp"
 #include "serve/view_json.hpp"
 #include "store/store.hpp"
 
@@ -21,6 +22,7 @@ struct BookView {
   std::int64_t revision = 0, last_record = 0;
   units::System units{};
   paper::FieldBook field;  // without the chain
+  Looks looks;
   TestStates tests;
 };
 using BookHandle = std::shared_ptr<const BookView>;

@@ -7,6 +7,8 @@
 
 #include "paper/record_body.hpp"
 #include "prove/readings_file.hpp"
+#include "serve/looks.hpp"
+#include "units/quantity.hpp"
 
 namespace firstdraw::serve {
 namespace {
@@ -58,11 +60,26 @@ Maybe<json> sign_off_of(House& house, OpenJob& job, const NewRecord& asked) {
   return paper::sign_off_body(asked.role, asked.statement, asked.place, (*recorded)->chain);
 }
 
+/// A look is at one of the circuit's own tests that no reading answers.
+Maybe<void> check_look(const Looked& looked, const NewRecord& asked) {
+  if (!asked.looked) return {};
+  std::vector<std::string> tests;
+  for (const prove::Due& due : prove::due_tests(looked.job(), looked.plan(), {}, {}))
+    if (due.looked_at && due.circuit == asked.place) tests.push_back(due.test);
+  if (std::ranges::find(tests, asked.looked->test) != tests.end()) return {};
+  if (tests.empty())
+    return refuse(Why::bad_input, fmt::format("there is no circuit \"{}\"", asked.place), "", "place");
+  const auto near = units::nearest(asked.looked->test, tests);
+  return refuse(Why::bad_input, fmt::format("no test \"{}\" is looked at here", asked.looked->test),
+                near ? fmt::format("did you mean {}?", *near) : "", "looked.test");
+}
+
 Maybe<json> body_of(House& house, OpenJob& job, const Looked& looked, const NewRecord& asked,
                     std::vector<ReadRow>& rows) {
   if (asked.kind == "test") return test_of(asked, looked, rows);
   if (asked.kind == "sign-off") return sign_off_of(house, job, asked);
-  return paper::text_body(words_of(asked), asked.place);
+  if (auto known = check_look(looked, asked); !known) return std::unexpected(std::move(known.error()));
+  return note_body(paper::text_body(words_of(asked), asked.place), asked.looked);
 }
 
 std::vector<store::Instrument> instruments_of(const NewRecord& asked) {
@@ -105,7 +122,7 @@ bool says(const store::Record& record, const NewRecord& asked) {
   }
   json body = json::parse(record.body, nullptr, false);
   if (record.kind != store::RecordKind::sign_off)
-    return body == paper::text_body(words_of(asked), asked.place);
+    return body == note_body(paper::text_body(words_of(asked), asked.place), asked.looked);
   json signed_for = paper::sign_off_body(asked.role, asked.statement, asked.place, {});
   for (json* each : {&body, &signed_for})
     for (const char* found : {"records", "head"}) each->erase(found);

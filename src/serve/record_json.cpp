@@ -5,6 +5,7 @@
 #include <set>
 
 #include "serve/circuit_page.hpp"
+#include "serve/looks.hpp"
 #include "serve/readings_in.hpp"
 
 namespace firstdraw::serve {
@@ -52,18 +53,20 @@ json record_json(const store::Record& record, const paper::FieldBook& field, con
         {{"reading", cells_json(reading, looked.job())}, {"verdict", verdict_json(field.verdicts[i])}});
   }
   if (const std::string place = place_in(record); !place.empty()) add_circuits_at(circuits, place, looked);
-  return {{"number", record.number},
-          {"kind", store::name_of(record.kind)},
-          {"at", record.at},
-          {"who", record.who},
-          {"entry", record.entry ? json(*record.entry) : json()},
-          {"hash", record.hash},
-          {"corrects", record.corrects ? json(*record.corrects) : json()},
-          {"corrected_by", corrected_by(record, field)},
-          {"summary", paper::about(record)},
-          {"circuits", circuits},
-          {"readings", std::move(readings)},
-          {"files", files_json(record)}};
+  json entry{{"number", record.number},
+             {"kind", store::name_of(record.kind)},
+             {"at", record.at},
+             {"who", record.who},
+             {"entry", record.entry ? json(*record.entry) : json()},
+             {"hash", record.hash},
+             {"corrects", record.corrects ? json(*record.corrects) : json()},
+             {"corrected_by", corrected_by(record, field)},
+             {"summary", paper::about(record)},
+             {"circuits", circuits},
+             {"readings", std::move(readings)},
+             {"files", files_json(record)}};
+  if (json look = look_json(record); !look.is_null()) entry["looked"] = std::move(look);
+  return entry;
 }
 
 }  // namespace firstdraw::serve

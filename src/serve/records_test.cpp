@@ -92,5 +92,55 @@ TEST_F(SentAgain, needs_neither_its_photo_nor_the_book_as_it_was) {
   EXPECT_NE(post(client_, "/api/jobs/clinic/records", note)->status, 201);
 }
 
+/// The first test of C01 that is only looked at.
+json look_asked(httplib::Client& client) {
+  const json page = json_of(client.Get("/api/jobs/clinic/circuits/C01"));
+  for (const json& ask : page["asks"])
+    if (ask["looked_at"]) return ask;
+  return nullptr;
+}
+
+TEST_F(SentAgain, a_look_is_kept_and_answers_its_test) {
+  const json ask = look_asked(client_);
+  ASSERT_TRUE(ask.is_object());
+  EXPECT_TRUE(ask["last"].is_null());
+  json look = record("l-1", "note");
+  look["note"] = "the label is torn";
+  look["place"] = "C01";
+  look["looked"] = {{"test", ask["kind"]}, {"ok", false}};
+  const json kept = send(look);
+  EXPECT_TRUE(send(look)["again"]);
+  EXPECT_EQ(look_asked(client_)["grade"], "fail");
+  EXPECT_EQ(look_asked(client_)["last"]["number"], kept["number"]);
+  EXPECT_EQ(look_asked(client_)["last"]["looked"], look["looked"]);
+  EXPECT_EQ(json_of(client_.Get("/api/jobs/clinic/view"))["circuits"][0]["tests"], "fail");
+  json mended = look;
+  mended["entry"] = "l-2";
+  mended["note"] = "a new label";
+  mended["looked"]["ok"] = true;
+  mended["corrects"] = kept["number"];
+  mended["why"] = "printed anew";
+  send(mended);
+  EXPECT_EQ(look_asked(client_)["grade"], "pass");
+  EXPECT_EQ(json_of(client_.Get("/api/jobs/clinic/view"))["circuits"][0]["tests"], "some");
+}
+
+TEST_F(SentAgain, a_look_is_at_a_test_and_a_circuit_that_there_is) {
+  json look = record("l-3", "note");
+  look["note"] = "seen";
+  look["place"] = "C01";
+  look["looked"] = {{"test", "no-such-test"}, {"ok", true}};
+  EXPECT_EQ(send(look, 400)["problems"][0]["field"], "looked.test");
+  look["looked"]["test"] = look_asked(client_)["kind"];
+  look["place"] = "C99";
+  EXPECT_EQ(send(look, 400)["problems"][0]["field"], "place");
+  look.erase("place");
+  send(look, 400);
+  look["place"] = "C01";
+  look["looked"].erase("ok");
+  EXPECT_EQ(send(look, 400)["problems"][0]["field"], "looked.ok");
+  EXPECT_EQ(kept(), 0U);
+}
+
 }  // namespace
 }  // namespace firstdraw::serve
