@@ -18,6 +18,14 @@ bool differs(const JobText& a, const JobText& b, const std::string& file) {
   return first && second ? *first != *second : first != second;
 }
 
+/// The files of `text` that are not the same in `other`: the rest need not be read.
+JobText only_changed(const JobText& text, const JobText& other) {
+  JobText kept;
+  for (const auto& [file, content] : text)
+    if (differs(text, other, file)) kept.emplace(file, content);
+  return kept;
+}
+
 /// Columns whose text is not the same in both.
 std::vector<std::string> changed(const Cells& before, const Cells& after) {
   std::vector<std::string> columns;
@@ -34,7 +42,7 @@ std::vector<std::string> changed(const Cells& before, const Cells& after) {
 
 std::vector<ChangedCell> changed_cells(const JobText& before, const JobText& after) {
   std::vector<ChangedCell> cells;
-  Draft old(before), now(after);
+  Draft old(only_changed(before, after)), now(only_changed(after, before));
   for (const TableKind& kind : table_kinds()) {
     if (!differs(before, after, kind.file)) continue;
     const auto& ids = now.ids(kind);

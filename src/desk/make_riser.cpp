@@ -92,7 +92,7 @@ void make_riser(Editor& editor, const AddRiser& change) {
     Cells cells = common;
     cells["id"] = cells["to"] = fmt::format("{}-{}", name, levels[i].level);
     cells["from"] = from;
-    cells["level"] = levels[i - 1].level;
+    cells["level"] = levels[i].level;
     cells["length"] =
         editor.quantity_text(*runs, "length", std::abs(levels[i].elevation_m - levels[i - 1].elevation_m));
     editor.insert(*runs, editor.draft.rows(*runs), cells);
