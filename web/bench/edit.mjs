@@ -14,7 +14,7 @@ const folder = mkdtempSync(join(tmpdir(), 'firstdraw-edit-'));
 cpSync(join(root, 'examples/hotel'), join(folder, 'jobs/hotel'), { recursive: true });
 const server = spawn(
   resolve(process.argv[2] ?? join(root, 'build/release/firstdraw')),
-  ['serve', join(folder, 'jobs'), '--no-open', '--port', '0', '--json'],
+  ['serve', join(folder, 'jobs'), '--no-open', ...(process.env.FIRSTDRAW_PAGE ? ['--page', process.env.FIRSTDRAW_PAGE] : []), '--port', '0', '--json'],
   { env: { ...process.env, XDG_STATE_HOME: join(folder, 'state') }, stdio: ['ignore', 'pipe', 'inherit'] },
 );
 const [said] = await once(server.stdout, 'data');

@@ -4,7 +4,7 @@ import { word } from '../i18n/words';
 import type { Schemas } from '../lib/api';
 import type { Language, Units } from '../lib/choices.svelte';
 import type { Forecast } from '../lib/forecast';
-import { inUnits, show, unitOf } from '../lib/quantity';
+import { inUnits, numbers, show, unitOf } from '../lib/quantity';
 import { stepsOf } from './steps';
 
 type View = Schemas['View'];
@@ -38,7 +38,7 @@ const untraced = (): Mark => ({ look: 'untraced', figure: '', said: word('not_tr
 const plain: Lens['legend'][number] = { look: 'untraced', text: '' };
 
 export function percent(frac: number, language: string): string {
-  const shown = new Intl.NumberFormat(language, { style: 'percent', signDisplay: 'exceptZero' });
+  const shown = numbers(language, { style: 'percent', signDisplay: 'exceptZero' });
   return shown.format(Math.round(frac * 100) / 100);
 }
 
@@ -82,7 +82,7 @@ function graded(
   const known = all.map(of).filter((value): value is number => value !== null);
   const shown = known.map((value) => inUnits(kind, value, units));
   const steps = shown.length ? stepsOf(Math.min(...shown), Math.max(...shown)) : [];
-  const number = (value: number) => value.toLocaleString(language, { maximumFractionDigits: 2 });
+  const number = (value: number) => numbers(language, { maximumFractionDigits: 2 }).format(value);
   const classOf = (value: number) => `s${1 + steps.filter((step) => value >= step).length}`;
   const unit = unitOf(kind, units);
   const ranges = [null, ...steps].map((from, index) => {
@@ -171,7 +171,7 @@ function tests({ view }: Context): Lens {
 function hygiene(context: Context): Lens {
   const of = new Map(context.forecast?.runs.map((run) => [run.id, run]));
   const hours = (value: number) =>
-    `${value.toLocaleString(context.language, { maximumFractionDigits: 1 })} h`;
+    `${numbers(context.language, { maximumFractionDigits: 1 }).format(value)} h`;
   return {
     name: 'hygiene',
     run: (run) => {
@@ -240,7 +240,7 @@ function waitLook(taps: Forecast['taps']): string {
 /** The wait of half the draws at the slowest of an outlet's taps, and how many that last so long are hot in time. A draw
  * that is closed before the water is hot has no wait, so the longest waits of short draws are not known. */
 function hot({ forecast, language }: Context): Lens {
-  const seconds = (value: number) => `${value.toLocaleString(language, { maximumFractionDigits: 0 })} s`;
+  const seconds = (value: number) => `${numbers(language, { maximumFractionDigits: 0 }).format(value)} s`;
   const share = (frac: number | null) => (frac === null ? '–' : `${Math.round(frac * 100)} %`);
   const known = (tap: Forecast['taps'][number]) =>
     tap.hot_in_10_s_frac !== null || tap.hot_after_s.p50 !== null;

@@ -68,7 +68,27 @@ export function besideName(key: string, kind: string, english: string): Said {
   return as(testsEs[`beside ${kind} ${key}`] ?? testsEs[`beside ${key}`], english);
 }
 
-/** Title and what to do of a finding; null: they are the server's. */
+const places: Record<string, string> = {
+  site: 'obra',
+  run: 'tramo',
+  outlet: 'grifo',
+  node: 'nudo',
+  group: 'grupo',
+  panel: 'tablero',
+  circuit: 'circuito',
+  space: 'espacio',
+  level: 'nivel',
+  cable: 'cable',
+  acceptance: 'aceptación',
+};
+
+/** "run R-10": what it is in the language of the page, its name as it is. */
+export function placeName(english: string): string {
+  if (inEnglish()) return english;
+  return english.replace(/^[a-z]+/, (kind) => places[kind] ?? kind);
+}
+
+/** Title and what to do of a finding, by its kind; null: they are the server's. */
 export function findingWords(id: string): { title: string; todo: string } | null {
   const known = spanish()?.findings[id];
   return known ? { title: known[0], todo: known[1] } : null;

@@ -49,15 +49,24 @@ const table: Record<Kind, Record<Units, Shown>> = {
   },
 };
 
+const formats = new Map<string, Intl.NumberFormat>();
+
+/** Numbers as the language writes them. Kept: making one takes longer than hundreds of uses. */
+export function numbers(language: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
+  const name = `${language} ${JSON.stringify(options)}`;
+  const kept = formats.get(name);
+  if (kept) return kept;
+  const made = new Intl.NumberFormat(language, options);
+  formats.set(name, made);
+  return made;
+}
+
 /** "118 °F"; an en dash for what is not known. */
 export function show(kind: Kind, si: number | null | undefined, units: Units, language = 'en'): string {
   if (si === null || si === undefined || !Number.isFinite(si)) return '–';
   const { unit, digits, of } = table[kind][units];
-  const value = of(si).toLocaleString(language, {
-    minimumFractionDigits: digits,
-    maximumFractionDigits: digits,
-  });
-  return `${value} ${unit}`;
+  const value = numbers(language, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+  return `${value.format(of(si))} ${unit}`;
 }
 
 export function unitOf(kind: Kind, units: Units): string {

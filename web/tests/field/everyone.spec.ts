@@ -54,31 +54,6 @@ test('nothing is wider than 320 px, in both languages', async ({ page, served })
   }
 });
 
-test('in Spanish the page speaks Spanish', async ({ page, served }) => {
-  await page.addInitScript(() => {
-    localStorage.setItem('firstdraw-choices', JSON.stringify({ language: 'es' }));
-  });
-  await page.goto(`${served.address}/j/clinic/circuits`);
-  await expect(page.getByRole('heading', { name: 'Circuitos' })).toBeVisible();
-  await page.getByRole('link', { name: /C01/ }).click();
-  await expect(page.getByText('Bloquee y compruebe la ausencia de tensión')).toBeVisible();
-  const here = await type(page, 'insulation-resistance', 'on-receipt', '3');
-  await expect(here.locator('[data-grade="fail"]')).toContainText('No energice. Abra y seque las conexiones');
-  await page.locator('details').evaluateAll((all) => {
-    for (const each of all) (each as HTMLDetailsElement).open = true;
-  });
-  // Whatever stays English says so to who hears it.
-  const unsaid = await page.locator('.fieldside').evaluate((side) =>
-    [...side.querySelectorAll('*')]
-      .filter((each) => [...each.childNodes].some((node) => node.nodeType === 3 && node.textContent?.trim()))
-      .filter(
-        (each) => / (the|of|and|is|to|at) /.test(each.textContent ?? '') && !each.closest('[lang="en"]'),
-      )
-      .map((each) => each.textContent?.trim()),
-  );
-  expect(unsaid).toEqual([]);
-});
-
 test('a reading is typed and kept with the keyboard alone', async ({ page, served }) => {
   await openCircuit(page, served.address, 'clinic', 'C01');
   const here = page.locator('section[data-kind="insulation-resistance"] input.value').first();
