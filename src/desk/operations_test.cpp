@@ -130,8 +130,8 @@ TEST(Riser, GoesUpLevelByLevel) {
   EXPECT_EQ(second.from, "RISER-A-2");
   EXPECT_NEAR(first.length_m, 15 * 0.3048, 1e-9);   // elevations 0 and 15 ft
   EXPECT_NEAR(second.length_m, 10 * 0.3048, 1e-9);  // 15 and 25 ft
-  EXPECT_EQ(first.level, "1");
-  EXPECT_EQ(second.level, "2");
+  EXPECT_EQ(first.level, "2");
+  EXPECT_EQ(second.level, "3");
   EXPECT_EQ(first.orientation, physics::Orientation::vertical);
   EXPECT_EQ(first.pipe.size, "1");
   EXPECT_EQ(first.group, "mains") << "as the run that feeds the joint";
