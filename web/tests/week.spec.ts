@@ -6,6 +6,7 @@ test('a week is simulated with its progress in numbers, scrubbed and charted', a
   await page.getByRole('button', { name: 'Simulate a week' }).click();
   const moment = page.getByRole('slider', { name: 'Moment of the week' });
   await expect(moment).toBeVisible({ timeout: 90_000 });
+  await expect(page.getByRole('progressbar')).toHaveCount(0, { timeout: 90_000 });
   const before = await moment.getAttribute('aria-valuetext');
   await moment.focus();
   await page.keyboard.press('End');
