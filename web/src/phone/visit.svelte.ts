@@ -2,7 +2,7 @@
 import type { Schemas } from '../lib/api';
 import { choices, type Units } from '../lib/choices.svelte';
 import { askCircuit, judge, keys } from './answers';
-import { changeDraft, draftOf, dropBytes, putBytes, Taken } from './device';
+import { changeDraft, draftOf, dropBytes, Full, putBytes, Taken } from './device';
 import {
   askKey,
   cellsOf,
@@ -202,6 +202,8 @@ export class Visit {
   private async finish(done: Parameters<typeof keepEntry>[0], take: Take): Promise<void> {
     this.save();
     await this.saved;
+    // The draft on the device lacks what is to be taken out of it: that is no sign of another tab.
+    if (storage.full) throw new Full();
     try {
       this.take(await keepEntry(done, this.draftKey, take));
     } catch (error) {
