@@ -29,7 +29,7 @@ test('a phone is paired, revoked, keeps what waits, and sends it when it is pair
     const newCode = async () => {
       await page.getByRole('button', { name: 'Pair a device' }).click();
       await expect(page.locator('dd.code')).toBeVisible();
-      return (await page.locator('dd.code').textContent()).replaceAll(/\D/g, '');
+      return ((await page.locator('dd.code').textContent()) ?? '').replaceAll(/\D/g, '');
     };
     const phone = await (
       await browser.newContext({ viewport: { width: 390, height: 844 }, ignoreHTTPSErrors: true })
