@@ -248,10 +248,12 @@ export class Visit {
   }
 
   /** Of a test that is only looked at: `text` says what was seen. */
-  async keepLook(ask: Ask, text: string): Promise<void> {
+  async keepLook(ask: Ask, ok: boolean, text: string): Promise<void> {
     const key = askKey(ask);
     const typed = this.snapshot().typed[key];
-    await this.finish(this.noteOf(text), takeReadings(typed ? { [key]: typed } : {}, ''));
+    const note = this.noteOf(text);
+    note.record.looked = { test: ask.kind, ok };
+    await this.finish(note, takeReadings(typed ? { [key]: typed } : {}, ''));
   }
 
   private noteOf(note: string): Parameters<typeof keepEntry>[0] {

@@ -151,7 +151,7 @@ test('what may be wrong is asked, and the next measurement becomes the next fiel
   await expect(page.locator('section[data-kind] :focus')).toBeVisible();
 });
 
-test('a look is recorded in words', async ({ page, served }) => {
+test('a look is recorded in words and stands at its test', async ({ page, served }) => {
   await openCircuit(page, served.address, 'clinic', 'C01');
   await introduce(page);
   const look = page.locator('section[data-looked]').first();
@@ -160,6 +160,8 @@ test('a look is recorded in words', async ({ page, served }) => {
   await look.getByRole('button', { name: 'Keep on record' }).click();
   await expect(entries(page, 'on-record')).toHaveCount(1);
   expect((await book(served.address, 'clinic'))[0]?.summary).toContain('jacket crushed');
+  await expect(look.locator('.last')).toContainText('jacket crushed');
+  await expect(look.getByText('Fail')).toBeVisible();
 });
 
 test('an instrument is chosen once and remembered; one that is overdue is said', async ({ page, served }) => {
