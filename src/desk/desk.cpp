@@ -12,6 +12,7 @@
 #include "desk/disk.hpp"
 #include "desk/history.hpp"
 #include "desk/saving.hpp"
+#include "power/known.hpp"
 
 namespace firstdraw::desk {
 
@@ -25,14 +26,15 @@ constexpr int most_tries = 8;
 
 Refused refused(job::Diagnostic problem) { return {{std::move(problem)}, {}}; }
 
-Shared snapshot(std::int64_t revision, JobText text, const fs::path& folder, const plan::Options& options) {
+Shared snapshot(std::int64_t revision, JobText text, const fs::path& folder, const plan::Options& options,
+                const std::shared_ptr<power::Known>& known) {
   auto made = std::make_shared<Snapshot>();
   made->revision = revision;
   made->text = std::move(text);
   auto job = read(made->text, folder);
   if (job) {
     made->job = std::move(*job);
-    made->plan = plan::make_plan(*made->job, options);
+    made->plan = plan::make_plan(*made->job, options, known);
   } else {
     made->problems = std::move(job.error());
   }
@@ -66,7 +68,9 @@ struct Desk::Inside {
   std::vector<std::function<void(const Shared&, const Step&)>> listeners;
   std::deque<std::pair<Shared, Step>> untold;
   bool telling = false;
-  Disk disk;  // guarded by `editing`
+  // Guarded by `editing`.
+  Disk disk;
+  std::shared_ptr<power::Known> known = std::make_shared<power::Known>();
 
   Shared stand() const {
     const std::lock_guard lock(looking);
@@ -129,7 +133,7 @@ job::Result<bool> Desk::Inside::take_in() {
   disk = seen;
   if (*text == before->text) return false;
   const Step step{"changed on the disk: " + changed_files(before->text, *text), somebody_else};
-  const Shared next = snapshot(before->revision + 1, std::move(*text), folder, options);
+  const Shared next = snapshot(before->revision + 1, std::move(*text), folder, options, known);
   {
     const std::lock_guard lock(looking);
     history.add(step, before->text, next->text);
@@ -159,7 +163,7 @@ std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool th
   auto text = apply(before->text, edit.changes, {&editors, edit.base});
   if (!text) return std::unexpected(std::move(text.error()));
   if (*text == before->text) return before;
-  Shared next = snapshot(before->revision + 1, std::move(*text), folder, options);
+  Shared next = snapshot(before->revision + 1, std::move(*text), folder, options, known);
   if (worse(*next, *before)) return std::unexpected(Refused{next->problems, {}});
   if (!hold) hold.emplace(folder);
   const auto saved = save_over(before, next);
@@ -191,7 +195,7 @@ std::expected<Shared, Refused> Desk::Inside::step(const std::string& by, bool ba
   const Step step{(back ? "undo: " : "redo: ") + next_step->label, by};
   const FolderLock hold(folder);
   JobText text = back ? history.undone(before->text) : history.redone(before->text);
-  Shared next = snapshot(before->revision + 1, std::move(text), folder, options);
+  Shared next = snapshot(before->revision + 1, std::move(text), folder, options, known);
   const auto saved = save_over(before, next);
   if (!saved) return std::unexpected(saved.error());
   if (!*saved)
@@ -216,7 +220,7 @@ job::Result<std::unique_ptr<Desk>> Desk::open(fs::path folder, const plan::Optio
   auto text = load(folder);
   if (!text) return std::unexpected(text.error());
   auto inside = std::make_unique<Inside>(std::move(folder), options);
-  inside->now = snapshot(1, std::move(*text), inside->folder, options);
+  inside->now = snapshot(1, std::move(*text), inside->folder, options, inside->known);
   return std::unique_ptr<Desk>(new Desk(std::move(inside)));
 }
 

@@ -13,17 +13,21 @@ namespace firstdraw::physics {
 
 struct OutputPoint {
   double pipe_c = 0, power_w_per_m = 0;
+  bool operator==(const OutputPoint&) const = default;
 };
 struct VoltagePoint {
   double voltage_v = 0, output_factor = 0;  // of the output at rated voltage
+  bool operator==(const VoltagePoint&) const = default;
 };
 struct ColdStartPoint {
   double start_c = 0;
   double peak_a_per_m = 0;     // at switching on
   double settled_a_per_m = 0;  // after 300 s, which sizes the breaker (IEEE 515.1 practice, memory)
+  bool operator==(const ColdStartPoint&) const = default;
 };
 struct MaxLengthPoint {
   double breaker_a = 0, voltage_v = 0, start_c = 0, length_m = 0;
+  bool operator==(const MaxLengthPoint&) const = default;
 };
 
 /// What a maker's data sheet says.
@@ -42,6 +46,7 @@ struct CableSheet {
   CableSection section;
   double price_per_m = 0;  // in the job's currency; NaN when not given
   std::string source;      // file, document number, issue
+  bool operator==(const CableSheet&) const = default;
 };
 
 /// Steady output of a cable on a metal pipe, interpolated without overshoot (monotone cubic,

@@ -41,6 +41,7 @@ std::span<const Insulation> all_insulations();
 /// Cross-section of a cable laid along the pipe.
 struct CableSection {
   double width_m = 0, thickness_m = 0;
+  bool operator==(const CableSection&) const = default;
 };
 
 enum class SizeSeries { inch_iron, inch_tube, metric };  // ASTM C585 NPS and tube tables; metric bores

@@ -18,8 +18,8 @@ constexpr int most_rounds = 30;
 class Coupling {
  public:
   Coupling(const job::Job& job, const piping::Network& network, const hold::Building& building,
-           std::span<const power::Circuit> circuits, const hold::Conditions& conditions)
-      : job_(job), network_(network), circuits_(circuits), conditions_(conditions) {
+           std::span<const power::Circuit> circuits, const hold::Conditions& conditions, power::Known& known)
+      : job_(job), network_(network), circuits_(circuits), conditions_(conditions), known_(known) {
     std::vector<int> held_of_run(job.runs.size(), piping::none);
     for (std::size_t i = 0; i < building.runs.size(); ++i)
       held_of_run[at(building.runs[i].job_run)] = static_cast<int>(i);
@@ -43,16 +43,15 @@ class Coupling {
       if (!fed[i]) building.runs[i].voltage_frac = 1;
   }
 
-  std::vector<power::CircuitVoltage> voltages(const hold::Building& building,
-                                              const hold::State& state) const {
+  std::vector<power::CircuitVoltage> voltages(const hold::State& state) const {
     std::vector<power::CircuitVoltage> found;
     for (std::size_t c = 0; c < circuits_.size(); ++c) {
       const Members& members = members_[c];
       std::vector<double> water_c;
       for (const int held : members.held) water_c.push_back(state.runs[at(held)].water_c);
       const double panel_v = job_.panels[at(circuits_[c].panel)].voltage_v * conditions_.voltage_frac;
-      found.push_back(power::circuit_voltage(network_, circuits_[c], building.cables[at(circuits_[c].cable)],
-                                             members.length_m, water_c, members.output_frac, panel_v));
+      found.push_back(
+          known_.voltage(network_, circuits_[c], members.length_m, water_c, members.output_frac, panel_v));
     }
     return found;
   }
@@ -79,6 +78,7 @@ class Coupling {
   const piping::Network& network_;
   std::span<const power::Circuit> circuits_;
   hold::Conditions conditions_;
+  power::Known& known_;
   std::vector<Members> members_;
 };
 
@@ -86,14 +86,14 @@ class Coupling {
 
 Coupled solve_coupled(const job::Job& job, const piping::Network& network, hold::Building building,
                       std::span<const power::Circuit> circuits, hold::Mode mode,
-                      const hold::Conditions& conditions) {
-  const Coupling coupling(job, network, building, circuits, conditions);
+                      const hold::Conditions& conditions, power::Known& known) {
+  const Coupling coupling(job, network, building, circuits, conditions, known);
   coupling.release(building);
   Coupled coupled;
   coupled.state = hold::solve(building, mode, conditions);
   double moved = settled_frac;
   for (int round = 0; round < most_rounds && moved > aim_frac; ++round) {
-    coupled.circuits = coupling.voltages(building, coupled.state);
+    coupled.circuits = coupling.voltages(coupled.state);
     moved = coupling.apply(coupled.circuits, building);
     coupled.state = hold::solve(building, mode, conditions);
   }

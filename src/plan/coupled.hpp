@@ -7,7 +7,7 @@
 
 #include "hold/hold.hpp"
 #include "plan/plan.hpp"
-#include "power/local_voltage.hpp"
+#include "power/known.hpp"
 
 namespace firstdraw::plan {
 
@@ -20,9 +20,9 @@ struct Coupled {
 
 /// `circuits`: with feeds and wiring. Runs without a circuit get the group's voltage. The ladder takes the
 /// temperatures at which the cable is on in `mode` under `conditions`, and the panel's voltage times
-/// conditions.voltage_frac.
+/// conditions.voltage_frac. `known`: of the building's cables.
 Coupled solve_coupled(const job::Job& job, const piping::Network& network, hold::Building building,
                       std::span<const power::Circuit> circuits, hold::Mode mode,
-                      const hold::Conditions& conditions);
+                      const hold::Conditions& conditions, power::Known& known);
 
 }  // namespace firstdraw::plan

@@ -33,7 +33,8 @@ hold::Building::Group held_group(const job::Job& job, const job::ControlGroup& g
   return held;
 }
 
-void mount_sensors(const job::Job& job, hold::Building& building) {
+void mount_sensors(Workshop& shop, hold::Building& building) {
+  const job::Job& job = shop.job;
   for (std::size_t g = 0; g < job.groups.size(); ++g) {
     const int sensor = sensor_run_of(job, static_cast<int>(g));
     if (sensor == piping::none) continue;
@@ -44,7 +45,8 @@ void mount_sensors(const job::Job& job, hold::Building& building) {
     group.sensor = static_cast<int>(found - building.runs.begin());
     group.sensor_offset_k =
         sensor_offset_k(job.runs[at(sensor)].pipe, found->loss, group.maintain_c, found->air.usual_c,
-                        job.groups[g].sensor_angle_rad, building.cables[at(found->cable)], found->passes);
+                        job.groups[g].sensor_angle_rad, building.cables[at(found->cable)],
+                        shop.known->model(found->cable), found->passes);
   }
 }
 
@@ -65,9 +67,10 @@ struct Circuitry {
   const job::Job& job;
   const piping::Network& network;
   std::span<const power::Circuit> circuits;
+  power::Known& known;
 
   Coupled solve(const hold::Building& building, hold::Mode mode, const hold::Conditions& conditions) const {
-    return solve_coupled(job, network, building, circuits, mode, conditions);
+    return solve_coupled(job, network, building, circuits, mode, conditions, known);
   }
 };
 
@@ -293,14 +296,14 @@ hold::Building building_of(Workshop& shop, const Plan& plan) {
     if (plan.runs[i].cable == piping::none) continue;
     building.runs.push_back(held_run(job, plan.runs[i], static_cast<int>(i), shop.sections));
   }
-  mount_sensors(job, building);
+  mount_sensors(shop, building);
   return building;
 }
 
 void hold_all(Workshop& shop, hold::Building building, std::vector<power::Circuit>& circuits, Plan& plan) {
   const job::Job& job = shop.job;
   if (building.runs.empty()) return;
-  const Circuitry circuitry{job, plan.network, circuits};
+  const Circuitry circuitry{job, plan.network, circuits, *shop.known};
   const Coupled maintain = circuitry.solve(building, hold::Mode::sensor_at_maintain, {});
   set_voltages(maintain, building);
   fill_circuits(job, maintain.circuits, circuits);

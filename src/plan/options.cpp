@@ -211,8 +211,10 @@ std::vector<double> prices(const job::Job& job) {
 
 }  // namespace
 
-Workshop::Workshop(const job::Job& described) : job(described), cable_price_per_m(prices(described)) {
+Workshop::Workshop(const job::Job& described, std::shared_ptr<power::Known> known_before)
+    : job(described), cable_price_per_m(prices(described)), known(std::move(known_before)) {
   for (const auto& sheet : job.cables) cables.emplace_back(sheet);
+  known->begin(cables, job.requirements.start_c);
   for (const auto& panel : job.panels) {
     std::vector<double>& per_m = connection_per_m.emplace_back();
     for (const auto& cable : cables) {

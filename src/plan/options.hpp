@@ -2,6 +2,7 @@
 // behind design.hpp.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "job/job.hpp"
@@ -9,6 +10,7 @@
 #include "plan/design.hpp"
 #include "plan/run_classes.hpp"
 #include "plan/sections.hpp"
+#include "power/known.hpp"
 
 namespace firstdraw::plan {
 
@@ -23,9 +25,11 @@ struct Workshop {
   std::vector<double> cable_price_per_m;      // like job.cables; what to reckon with when a sheet gives none
   // Share of a power connection per metre of cable: its cost over the longest circuit. [panel][cable]
   std::vector<std::vector<double>> connection_per_m;
-  Sections sections;
+  Sections sections{};
+  std::shared_ptr<power::Known> known;  // of these cables
 
-  explicit Workshop(const job::Job& described);
+  explicit Workshop(const job::Job& described,
+                    std::shared_ptr<power::Known> known_before = std::make_shared<power::Known>());
 };
 
 /// Every cable, number of passes and thickness that the user left open for this class, at least one.

@@ -77,7 +77,7 @@ void judge_starts(Workshop& shop, const Plan& plan, power::Layout& layout) {
   std::vector<std::vector<power::CircuitPart>> parts;
   for (const power::Circuit& circuit : layout.circuits)
     parts.push_back(circuit_parts(shop.job, plan, circuit));
-  power::judge_starts(shop.job, shop.cables, parts, layout);
+  power::judge_starts(shop.job, shop.known->starts(), parts, layout);
 }
 
 void keep(power::Layout layout, Plan& plan) {
@@ -108,6 +108,10 @@ void add_up(const job::Job& job, Plan& plan) {
 }  // namespace
 
 Plan make_plan(const job::Job& job, const Options& options) {
+  return make_plan(job, options, std::make_shared<power::Known>());
+}
+
+Plan make_plan(const job::Job& job, const Options& options, std::shared_ptr<power::Known> known) {
   Plan plan;
   plan.options = options;
   plan.assumptions = job.assumptions;
@@ -116,7 +120,7 @@ Plan make_plan(const job::Job& job, const Options& options) {
   plan.totals.all_hold_prob = not_held;
   for (GroupPlan& group : plan.groups) group.holds_prob = not_held;
 
-  Workshop shop(job);
+  Workshop shop(job, std::move(known));
   const RunClasses classes = classify(job);
   Decision decision = decide(shop, classes);
   apply_choices(shop, classes, decision, plan);

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
@@ -14,6 +15,10 @@
 #include "piping/network.hpp"
 #include "plan/finding.hpp"
 #include "power/circuits.hpp"
+
+namespace firstdraw::power {
+class Known;  // power/known.hpp
+}
 
 namespace firstdraw::plan {
 
@@ -131,6 +136,9 @@ struct Plan {
 /// come through job::read_job or satisfy what it checks; survey slips are findings. Same job and options,
 /// same plan, for any number of threads.
 Plan make_plan(const job::Job& job, const Options& options = {});
+/// The same plan, sooner where `known` was handed in with an earlier plan of much the same building. One plan
+/// at a time may use it.
+Plan make_plan(const job::Job& job, const Options& options, std::shared_ptr<power::Known> known);
 
 /// Findings that need no thermal or electrical result: what `firstdraw check` reports.
 std::vector<Finding> survey(const job::Job& job, const piping::Network& network);

@@ -19,5 +19,9 @@ WallFilms wall_films(const physics::Pipe& pipe, const hold::LossCurve& loss, dou
 /// sheet tells no more (assumption, no source; nil at the usual mounting opposite the cable).
 double sensor_offset_k(const physics::Pipe& pipe, const hold::LossCurve& loss, double water_c, double air_c,
                        double angle_rad, const physics::HeatingCable& cable, int passes);
+/// The same with the cable's fitted model at hand.
+double sensor_offset_k(const physics::Pipe& pipe, const hold::LossCurve& loss, double water_c, double air_c,
+                       double angle_rad, const physics::HeatingCable& cable, const physics::CableModel& model,
+                       int passes);
 
 }  // namespace firstdraw::plan

@@ -87,9 +87,8 @@ StartPieces pieces_of(const job::Job& job, StartCourses& courses, std::span<cons
 
 }  // namespace
 
-void judge_starts(const job::Job& job, const std::vector<physics::HeatingCable>& cables,
-                  std::span<const std::vector<CircuitPart>> parts, Layout& layout) {
-  StartCourses courses(cables, job.requirements.start_c);
+void judge_starts(const job::Job& job, StartCourses& courses, std::span<const std::vector<CircuitPart>> parts,
+                  Layout& layout) {
   std::vector<StartPieces> pieces;
   for (std::size_t c = 0; c < layout.circuits.size(); ++c) {
     Circuit& circuit = layout.circuits[c];

@@ -7,15 +7,16 @@
 
 #include "power/circuits.hpp"
 #include "power/cold_start.hpp"
+#include "power/starts_course.hpp"
 
 namespace firstdraw::power {
 
 /// For every circuit of `layout` fills `start`, for every panel the start sequence. `parts`: like circuits,
-/// one part for each of its runs. The sequence keeps the fullest phase within panel.start_limit_a, or within
-/// its main where that is given and all at once would pass it; else all start at once. Where the sheet has no
-/// start currents to fit a model to, the course is the sheet's peak for 300 s and its settled current after,
-/// which is never below the truth.
-void judge_starts(const job::Job& job, const std::vector<physics::HeatingCable>& cables,
-                  std::span<const std::vector<CircuitPart>> parts, Layout& layout);
+/// one part for each of its runs. `courses`: of the layout's cables. The sequence keeps the fullest phase
+/// within panel.start_limit_a, or within its main where that is given and all at once would pass it; else all
+/// start at once. Where the sheet has no start currents to fit a model to, the course is the sheet's peak for
+/// 300 s and its settled current after, which is never below the truth.
+void judge_starts(const job::Job& job, StartCourses& courses, std::span<const std::vector<CircuitPart>> parts,
+                  Layout& layout);
 
 }  // namespace firstdraw::power

@@ -67,13 +67,12 @@ StartPieces StartCourses::by_sheet(const Circuit& circuit) const {
 const StartPieces& StartCourses::per_metre(int cable, double voltage_v, const StartPipe& pipe) {
   const auto key =
       std::tuple(cable, voltage_v, pipe.heat_j_per_m_k, pipe.loss_w_per_m_k, pipe.air_c, pipe.passes);
-  const auto [place, fresh] = courses_.try_emplace(key);
-  if (!fresh) return place->second;
-  const CircuitPart metre{pipe, 1};
-  const CircuitStart start(model(cable).model, {&metre, 1}, {voltage_v, start_c_, step_error_k},
-                           course_end_s);
-  place->second = {start.largest_between_a(edges_s_), start.inrush_over_s(inrush_within_frac)};
-  return place->second;
+  return courses_.get(key, [&] {
+    const CircuitPart metre{pipe, 1};
+    const CircuitStart start(model(cable).model, {&metre, 1}, {voltage_v, start_c_, step_error_k},
+                             course_end_s);
+    return StartPieces{start.largest_between_a(edges_s_), start.inrush_over_s(inrush_within_frac)};
+  });
 }
 
 /// As the sheet's start currents are taken: 300 s after switching on, pipe kept at the start temperature.

@@ -12,6 +12,7 @@
 
 #include "power/circuits.hpp"
 #include "power/cold_start.hpp"
+#include "power/remembered.hpp"
 
 namespace firstdraw::power {
 
@@ -38,7 +39,11 @@ class StartCourses {
 
   /// Ends of the pieces, from 0 to 3 h.
   const std::vector<double>& edges_s() const { return edges_s_; }
+  double start_c() const { return start_c_; }
+  /// Of cables[cable].
   const SheetModel& model(int cable);
+  /// Courses that were not asked for since the call before are forgotten.
+  void next_round() { courses_.next_round(); }
 
   /// By the model, raised where it would fall below the data sheet's peak or settled current.
   StartPieces by_model(const Circuit& circuit, double voltage_v, std::span<const CircuitPart> parts);
@@ -54,7 +59,7 @@ class StartCourses {
   std::vector<double> edges_s_;
   std::map<int, SheetModel> models_;
   std::map<std::pair<int, double>, double> kept_a_;
-  std::map<std::tuple<int, double, double, double, double, int>, StartPieces> courses_;
+  Remembered<std::tuple<int, double, double, double, double, int>, StartPieces> courses_;
 };
 
 }  // namespace firstdraw::power

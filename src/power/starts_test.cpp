@@ -50,7 +50,9 @@ struct Started {
   }
 
   Layout judge() {
-    judge_starts(job, {physics::HeatingCable(sheet)}, parts, layout);
+    const std::vector<physics::HeatingCable> cables{physics::HeatingCable(sheet)};
+    StartCourses courses(cables, job.requirements.start_c);
+    judge_starts(job, courses, parts, layout);
     return layout;
   }
 

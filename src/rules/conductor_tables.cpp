@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ranges>
 #include <set>
 #include <stdexcept>
 
@@ -15,12 +16,9 @@ namespace {
 
 constexpr double kKm = 1000;
 
-std::vector<tables::Row> rows_of(std::string_view name, RuleSet rules) {
-  std::vector<tables::Row> rows;
-  for (const tables::Row& row : tables::table(name).rows()) {
-    if (applies(row, rules)) rows.push_back(row);
-  }
-  return rows;
+auto rows_of(std::string_view name, RuleSet rules) {
+  return tables::table(name).rows() |
+         std::views::filter([rules](const tables::Row& row) { return applies(row, rules); });
 }
 
 std::vector<std::string> names_of(std::string_view table, std::string_view column, RuleSet rules) {

@@ -58,7 +58,7 @@ Maybe<Looked> OpenJob::look(const desk::Shared& snapshot, const Asked& asked) {
   planned->job.units = units;
   plan::Options options = snapshot->plan->options;
   options.samples = asked.samples;
-  planned->plan = plan::make_plan(planned->job, options);
+  planned->plan = plan::make_plan(planned->job, options, known_);
   if (kept_.size() >= plans_kept) kept_.erase(kept_.begin());
   kept_.push_back({snapshot->revision, units, asked.samples, planned});
   return Looked{snapshot->revision, planned, snapshot, asked.samples > 0};

@@ -12,6 +12,7 @@
 
 #include "desk/desk.hpp"
 #include "plan/plan.hpp"
+#include "power/known.hpp"
 #include "serve/answer.hpp"
 #include "serve/bodies.hpp"
 
@@ -63,6 +64,7 @@ class OpenJob {
   std::unique_ptr<desk::Desk> desk_;
   std::mutex planning_;
   std::vector<Kept> kept_;  // latest last
+  std::shared_ptr<power::Known> known_ = std::make_shared<power::Known>();
   std::mutex trying_;
   std::int64_t quick_revision_ = -1;
   std::shared_ptr<const QuickWeek> quick_week_;
