@@ -9,6 +9,7 @@
 #include "cli/job_input.hpp"
 #include "cli/program.hpp"
 #include "cli/question.hpp"
+#include "plan/expect_json.hpp"
 
 namespace firstdraw::cli {
 namespace {
@@ -56,7 +57,7 @@ ExitCode run(const ExpectCommand& command, const Context& context) {
   if (!reading.pipe_c && !reading.volts && !reading.minutes)
     answer.table = plan::expected_table(*job, plan, *circuit);
   if (context.json()) {
-    context.print(to_json(*job, plan, answer));
+    context.print(plan::to_json(*job, plan, answer.expectation, answer.table));
   } else {
     Page page = context.page();
     add_answer(page, *job, plan, answer);

@@ -69,17 +69,18 @@ ExitCode run(const TestsCommand& command, const Context& context) {
   if (!command.sheet.empty()) return write_sheet(command, *job, plan, context);
   auto readings = readings_for(command, *job, plan, context);
   if (!readings) return readings.error();
-  TestsAnswer answer = tests_answer(*job, plan, *std::move(readings));
-  answer.from = command.readings.empty() ? "the records of " + book_of(command.store, command.folder)
-                                         : command.readings;
+  const prove::FieldTests tests = prove::field_tests(*job, plan, *std::move(readings));
+  const std::string from = command.readings.empty()
+                               ? "the records of " + book_of(command.store, command.folder)
+                               : command.readings;
   if (context.json()) {
-    context.print(to_json(answer));
+    context.print(prove::to_json(tests, from));
   } else {
     Page page = context.page();
-    add_answer(page, *job, answer, command.due_only);
+    add_answer(page, tests, from, command.due_only);
     context.print(page);
   }
-  return has_failed(answer) ? ExitCode::stop_finding : ExitCode::ok;
+  return prove::has_failed(tests) ? ExitCode::stop_finding : ExitCode::ok;
 }
 
 }  // namespace

@@ -26,9 +26,6 @@ std::string drawn(const plan::Expectation& expectation) {
 /// A figure of a table, or a dash where the data sheet gives none.
 std::string figure(double value) { return std::isnan(value) ? "–" : fmt::format("{:.2f}", value); }
 
-/// null for what is not there.
-nlohmann::json number(double value) { return std::isnan(value) ? nlohmann::json() : nlohmann::json(value); }
-
 std::vector<std::pair<std::string, std::string>> facts_of(const job::Job& job, const plan::Plan& plan,
                                                           const plan::Expectation& expectation) {
   const power::Circuit& circuit = plan.circuits[at(expectation.circuit)];
@@ -64,17 +61,6 @@ TextTable table_of(const job::Job& job, const std::vector<power::ExpectedCurrent
   return table;
 }
 
-nlohmann::json to_json(const power::ExpectedCurrent& expected) {
-  return {{"pipe_c", expected.pipe_c},
-          {"voltage_v", expected.volts},
-          {"current_a", number(expected.current_a)},
-          {"least_a", number(expected.least_a)},
-          {"most_a", number(expected.most_a)},
-          {"power_w", number(expected.power_w)},
-          {"far_end_v", number(expected.far_v)},
-          {"usable", expected.usable}};
-}
-
 }  // namespace
 
 void add_answer(Page& page, const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer) {
@@ -93,26 +79,6 @@ void add_answer(Page& page, const job::Job& job, const plan::Plan& plan, const E
   page.caution(
       "a current in its band is no proof of safety: the electrician's tests, the local electrical code and "
       "the cable maker's instructions decide; a licensed electrician measures at live parts.");
-}
-
-nlohmann::json to_json(const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer) {
-  const plan::Expectation& expectation = answer.expectation;
-  const power::Circuit& circuit = plan.circuits[at(expectation.circuit)];
-  nlohmann::json json = to_json(expectation.now);
-  json["circuit"] = {{"id", circuit.id},
-                     {"panel", job.panels[at(circuit.panel)].id},
-                     {"group", job.groups[at(circuit.group)].id},
-                     {"cable", job.cables[at(circuit.cable)].id},
-                     {"cable_length_m", circuit.cable_length_m}};
-  json["minutes"] = expectation.minutes ? nlohmann::json(*expectation.minutes) : nlohmann::json();
-  json["voltage_allowed"] = expectation.now.covered;
-  json["why"] = expectation.now.covered ? nlohmann::json() : nlohmann::json(expectation.why_none);
-  json["reasons"] = expectation.reasons;
-  json["assumed"] = expectation.assumed;
-  json["warnings"] = expectation.warnings;
-  json["table"] = nlohmann::json::array();
-  for (const power::ExpectedCurrent& row : answer.table) json["table"].push_back(to_json(row));
-  return json;
 }
 
 }  // namespace firstdraw::cli

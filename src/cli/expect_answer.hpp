@@ -1,7 +1,6 @@
-// The answer of `firstdraw expect`: what a clamp meter should show on a circuit.
+// The answer of `firstdraw expect` as text: what a clamp meter should show on a circuit.
 #pragma once
 
-#include <nlohmann/json.hpp>
 #include <vector>
 
 #include "cli/page.hpp"
@@ -16,8 +15,5 @@ struct ExpectAnswer {
 
 /// In the job's units.
 void add_answer(Page& page, const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer);
-
-/// schemas/expect.schema.json.
-nlohmann::json to_json(const job::Job& job, const plan::Plan& plan, const ExpectAnswer& answer);
 
 }  // namespace firstdraw::cli

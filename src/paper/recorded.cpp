@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "prove/field_tests.hpp"
 #include "prove/readings_file.hpp"
 
 namespace firstdraw::paper {
@@ -99,14 +100,17 @@ job::Result<FieldBook> field_book_of(Recorded recorded, const job::Job& job, con
   auto readings = readings_in(recorded.records, recorded.where);
   if (!readings) return std::unexpected(std::move(readings.error()));
   FieldBook field;
+  std::vector<prove::Reading> read;
   for (RecordedReading& each : *readings) {
-    field.readings.push_back(std::move(each.reading));
+    read.push_back(std::move(each.reading));
     field.record_of.push_back(each.record);
   }
-  field.verdicts = prove::judge(job, plan, field.readings);
-  field.due = prove::due_tests(job, plan, field.readings, field.verdicts);
-  field.trends = prove::trends(job, plan, field.readings, field.verdicts);
-  field.findings = prove::findings(job, field.readings, field.verdicts, field.trends);
+  prove::FieldTests tests = prove::field_tests(job, plan, std::move(read));
+  field.readings = std::move(tests.readings);
+  field.verdicts = std::move(tests.verdicts);
+  field.due = std::move(tests.due);
+  field.trends = std::move(tests.trends);
+  field.findings = std::move(tests.findings);
   field.records = std::move(recorded.records);
   field.chain = std::move(recorded.chain);
   return field;

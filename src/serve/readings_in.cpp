@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "plan/json_number.hpp"
+#include "prove/field_tests.hpp"
 #include "prove/readings_file.hpp"
 #include "tables/csv.hpp"
 
@@ -101,15 +102,11 @@ json judged_json(const std::vector<ReadRow>& rows, const Looked& looked) {
 }
 
 json verdict_json(const prove::Verdict& verdict) {
-  return {{"grade", prove::name_of(verdict.grade)},
-          {"least", plan::json_number(verdict.expected.least)},
-          {"most", plan::json_number(verdict.expected.most)},
-          {"usual", plan::json_number(verdict.expected.usual)},
-          {"said", verdict.said},
-          {"suspect", verdict.suspect},
-          {"to_do", verdict.to_do},
-          {"means", verdict.means},
-          {"warnings", verdict.warnings}};
+  json out = prove::words_json(verdict);
+  out.update({{"least", plan::json_number(verdict.expected.least)},
+              {"most", plan::json_number(verdict.expected.most)},
+              {"usual", plan::json_number(verdict.expected.usual)}});
+  return out;
 }
 
 json cells_json(const prove::Reading& reading, const job::Job& job) {
