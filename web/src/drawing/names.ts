@@ -2,9 +2,9 @@
 import { word } from '../i18n/words';
 import type { Schemas } from '../lib/api';
 import { show } from '../lib/quantity';
-import type { Context, Lens } from './lenses';
+import type { Context, Mark } from './lenses';
 
-export function runName(run: Schemas['RunView'], lens: Pick<Lens, 'run'>, context: Context): string {
+export function runName(run: Schemas['RunView'], mark: Mark, context: Context): string {
   const length = show('length', run.length_m, context.units, context.language);
   const where = word('run_said', {
     id: run.id,
@@ -14,10 +14,10 @@ export function runName(run: Schemas['RunView'], lens: Pick<Lens, 'run'>, contex
     pipe: run.pipe,
     level: run.level,
   });
-  return `${where}. ${lens.run(run).said}`;
+  return `${where}. ${mark.said}`;
 }
 
-export function tapName(outlet: Schemas['OutletView'], lens: Pick<Lens, 'tap'>, context: Context): string {
+export function tapName(outlet: Schemas['OutletView'], mark: Mark | null, context: Context): string {
   const length = show('length', outlet.runout_length_m, context.units, context.language);
   const where = word('tap_said', {
     id: outlet.id,
@@ -26,6 +26,5 @@ export function tapName(outlet: Schemas['OutletView'], lens: Pick<Lens, 'tap'>, 
     node: outlet.node,
     length,
   });
-  const mark = lens.tap(outlet);
   return mark ? `${where}. ${mark.said || mark.figure}` : where;
 }

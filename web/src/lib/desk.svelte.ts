@@ -3,6 +3,7 @@
 import { answer, client, type Problems, Refused, type Schemas, Unreachable } from './api';
 import { choices, type Units } from './choices.svelte';
 import { listen } from './events.svelte';
+import { kept } from './sharing';
 import type { Change, Problem, Sheet } from './sheet';
 
 export type View = Schemas['View'];
@@ -59,7 +60,7 @@ export class Desk {
   fetch(): Promise<void> {
     return this.#inTurn(async () => {
       try {
-        this.sheet = await answer(client.GET('/api/jobs/{job}/sheet', this.#at()));
+        this.sheet = kept(this.sheet, await answer(client.GET('/api/jobs/{job}/sheet', this.#at())));
         await this.#look();
       } catch (error) {
         this.#keep(error);
@@ -136,8 +137,8 @@ export class Desk {
   }
 
   #show(edited: Schemas['Edited']): void {
-    this.sheet = edited.sheet;
-    this.view = edited.view;
+    this.sheet = kept(this.sheet, edited.sheet);
+    this.view = kept(this.view, edited.view);
     this.problems = edited.view ? [] : (edited.sheet.problems ?? []);
   }
 
@@ -145,7 +146,7 @@ export class Desk {
     try {
       const query = choices.units === 'job' ? {} : { units: choices.units };
       const params = { path: { job: this.job }, query };
-      this.view = await answer(client.GET('/api/jobs/{job}/view', { params }));
+      this.view = kept(this.view, await answer(client.GET('/api/jobs/{job}/view', { params })));
       this.problems = [];
     } catch (error) {
       this.#keep(error);
