@@ -1,23 +1,18 @@
 // 500 visits to buildings in which something is wrong: the diagnosis against the truth, and its choice of
 // measurements against a fixed checklist. Tables on standard output.
-//   diagnose_bench [--from I] [--jobs N] [--seed S] [--samples K] [--threads T] [--only CAUSE] [--two]
-//     [--guided | --checklist] [--minutes M] [--check]
-// --two: two things are wrong on the same circuit or what switches it.
-// --guided, --checklist: only the one or the other order of measurements; its columns alone mean anything.
-// --minutes: no visit begins later; the tables are of those before.
-// --check: exit 1 when the score is below what it must not fall to.
+//   diagnose_bench OPTIONS: options.hpp and below
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
-#include <cstdlib>
 #include <iostream>
 #include <optional>
 #include <string_view>
 
 #include "forecast/ensemble.hpp"
+#include "options.hpp"
 #include "plan/run_classes.hpp"
 #include "score.hpp"
 #include "technician.hpp"
@@ -28,11 +23,10 @@ namespace {
 using piping::at;
 using prove::Cause;
 
-struct Options {
-  int from = 0, jobs = 500, samples = 600, threads = 1, minutes = 100000;
-  std::uint64_t seed = 1;
-  bool check = false, two = false, guided = true, checklist = true;
-  std::string_view only{};  // visits with this cause planted, and no others
+struct Options : VisitOptions {
+  int minutes = 100000;
+  bool two = false, only_guided = false, only_checklist = false;
+  std::string only{};  // visits with this cause planted, and no others
 };
 
 std::string_view id_of(Cause cause) {
@@ -105,7 +99,7 @@ void by_checklist(const Building& building, Technician technician, prove::Diagno
 }
 
 std::optional<Visit> visit_of(int number, const Options& options) {
-  const std::uint64_t seed = options.seed * 100003 + static_cast<std::uint64_t>(number);
+  const std::uint64_t seed = seed_of(number, options);
   const Building building = building_of(number, seed);
   Dice dice(seed);
   std::vector<Planted> planted{plant(building, dice)};
@@ -125,31 +119,21 @@ std::optional<Visit> visit_of(int number, const Options& options) {
   prove::DiagnosisOptions how;
   how.samples = options.samples;
   how.proposals = 1;
-  if (options.checklist) by_checklist(building, technician, how, visit);
-  if (!options.guided) how.proposals = 0;
+  if (!options.only_guided) by_checklist(building, technician, how, visit);
+  if (options.only_checklist) how.proposals = 0;
   guided(building, technician, how, visit);
   judge(building, visit);
   return visit;
 }
 
-Options options_of(int count, char** words) {
-  Options options;
-  for (int i = 1; i < count; ++i) {
-    const std::string_view word = words[i];
-    const auto number = [&] { return ++i < count ? std::atoi(words[i]) : 0; };
-    if (word == "--from") options.from = number();
-    if (word == "--jobs") options.jobs = number();
-    if (word == "--threads") options.threads = number();
-    if (word == "--samples") options.samples = number();
-    if (word == "--minutes") options.minutes = number();
-    if (word == "--seed") options.seed = static_cast<std::uint64_t>(number());
-    if (word == "--only" && ++i < count) options.only = words[i];
-    if (word == "--two") options.two = true;
-    if (word == "--guided") options.checklist = false;
-    if (word == "--checklist") options.guided = false;
-    if (word == "--check") options.check = true;
-  }
-  return options;
+void add_options(CLI::App& app, Options& options) {
+  app.add_option("--only", options.only, "visits with this cause planted, and no others");
+  app.add_option("--minutes", options.minutes, "no visit begins later; the tables are of those before");
+  app.add_flag("--two", options.two, "two things are wrong on the same circuit or what switches it");
+  auto* guided = app.add_flag("--guided", options.only_guided,
+                              "no checklist beside it: the guided columns alone mean anything");
+  app.add_flag("--checklist", options.only_checklist, "only the checklist's columns mean anything")
+      ->excludes(guided);
 }
 
 /// What ten visits must at least come to; a tossed coin among sixteen causes comes to 6 %.
@@ -197,5 +181,13 @@ int run(const Options& options) {
 }  // namespace firstdraw::bench
 
 int main(int count, char** words) {
-  return firstdraw::bench::run(firstdraw::bench::options_of(count, words));
+  using namespace firstdraw::bench;
+  Options options;
+  options.jobs = 500;
+  options.samples = 600;
+  CLI::App app("Visits to buildings in which something is wrong: the diagnosis against the truth.");
+  add_visit_options(app, options);
+  add_options(app, options);
+  CLI11_PARSE(app, count, words);
+  return run(options);
 }
