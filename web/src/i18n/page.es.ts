@@ -95,7 +95,10 @@ export const page: Record<keyof typeof english, string> = {
   severity_stop: 'Para la obra',
   severity_fix: 'Por corregir',
   severity_note: 'Para saber',
-  severity_counts: '{stops} ■  {fixes} ▲  {notes} ●',
+  count_stop: '■ {count} paran la obra',
+  count_fix: '▲ {count} por corregir',
+  count_note: '● {count} para saber',
+  count_none: 'ninguna',
   no_findings_here: 'nada que observar aquí',
   hot_said:
     'la mitad de los usos tiene agua caliente tras {wait}; de los que duran tanto, {ten} en 10 s, {thirty} en 30 s',

@@ -31,7 +31,7 @@ function sentence(english: string): string | null {
     const found = each.pattern.exec(english);
     if (!found) continue;
     let next = 1;
-    return each.spanish.replace(/\{\}/g, () => found[next++] ?? '');
+    return each.spanish.replace(/\{\}/g, () => (found[next++] ?? '').replace(/^more than /, 'más de '));
   }
   return null;
 }
@@ -94,9 +94,24 @@ function tells(text: string): string | null {
   return each.includes(null) ? null : each.join('; ');
 }
 
+const meant =
+  /^(?:at ([\d.]+ \S+) (more than )?(.+?)(?: \((.+) to (.+): halving every 10 K is a rough rule\))?; )?(more than )?([\d.]+ MΩ) per (km|1000 ft) over (.+)$/;
+
+/** What an insulation reading means: as if the cable were at 20 °C, and by its length. */
+function meaning(text: string): string | null {
+  const found = meant.exec(text);
+  if (!found) return null;
+  const [, at, more, cold, low, high, moreOver, per, unit, length] = found;
+  const band = low ? ` (de ${low} a ${high}: la mitad cada 10 K es una regla aproximada)` : '';
+  const asCold = at ? `a ${at} ${more ? 'más de ' : ''}${cold}${band}; ` : '';
+  return `${asCold}${moreOver ? 'más de ' : ''}${per} por ${unit} en ${length}`;
+}
+
 /** `english` in Spanish; null when a sentence of it is not known. */
 export function spanish(english: string): string | null {
   const text = english.trim().replace(/\s+/g, ' ');
+  const means = meaning(text);
+  if (means) return means;
   const all = parts(text);
   const whole = inSpanish(all);
   if (whole) return whole.join(' ');

@@ -93,38 +93,3 @@ export function findingWords(id: string): { title: string; todo: string } | null
   const known = spanish()?.findings[id];
   return known ? { title: known[0], todo: known[1] } : null;
 }
-
-const failures: Record<string, string[]> = {
-  'test-insulation': ['insulation-resistance', 'supply-insulation'],
-  'test-earth': ['earth-resistance'],
-  'test-continuity': ['continuity'],
-  'test-ground-fault': ['trip-current', 'trip-time', 'trip-button'],
-  'test-leakage': ['leakage-current'],
-  'test-voltage': ['supply-voltage', 'far-voltage'],
-  'test-length': ['loop-resistance', 'open-resistance', 'capacitance'],
-  'test-sensor': ['sensor-resistance'],
-  'test-current': ['current'],
-  'test-temperature': [
-    'pipe-temperature',
-    'air-temperature',
-    'surface-temperature',
-    'insulation-seen',
-    'insulation-walked',
-  ],
-  'test-tap': ['tap-temperature'],
-  'test-cable': ['cable-marking'],
-  'test-control': [
-    'sensor-reading',
-    'sensor-position',
-    'duty',
-    'set-point',
-    'entered-ambient',
-    'contactor',
-    'breaker',
-  ],
-};
-
-/** The finding that a failed reading of a kind becomes, as src/prove/findings.cpp has it. */
-export function failureId(kind: string): string {
-  return Object.keys(failures).find((id) => failures[id]?.includes(kind)) ?? 'test-doubt';
-}

@@ -119,4 +119,29 @@ export const verdictEs: Record<string, string> = {
     'Se fuga más de lo que explica la capacitancia del cable ({}): humedad, u otras cargas dentro de la pinza.',
   'Clamp both supply conductors of this circuit alone; if it stays, measure insulation resistance.':
     'Abrace con la pinza solo los dos conductores de este circuito; si sigue igual, mida la resistencia de aislamiento.',
+
+  // what weakens a record
+  'the serial number of the instrument is not on record':
+    'el número de serie del instrumento no está registrado',
+  'the reading has no date: whether the calibration (due {}) was valid cannot be said':
+    'la lectura no tiene fecha: no se puede decir si la calibración (vence {}) valía',
+  'the calibration of {} was overdue: due {}, read {}':
+    'la calibración de {} estaba vencida: venció {}, leído {}',
+  'the test voltage is not on record: at least {} V dc is asked for':
+    'la tensión de prueba no está registrada: se piden al menos {} V cc',
+  'tested at {} V dc: at least {} V dc is asked for ({})':
+    'probado a {} V cc: se piden al menos {} V cc ({})',
+  "tested at {} V dc, above {} V dc: the cable maker's instructions say what it bears":
+    'probado a {} V cc, por encima de {} V cc: las instrucciones del fabricante del cable dicen lo que aguanta',
+  "the US code gives no time for equipment ground-fault protection: the IEC times are for comparison, the device's instructions decide":
+    'el código de EE. UU. no da tiempos para la protección de equipos contra falla a tierra: los tiempos IEC son para comparar, deciden las instrucciones del dispositivo',
+  "the meter's error, {}, is large against this current: loop the conductor several times through the clamp and divide":
+    'el error del instrumento, {}, es grande para esta corriente: pase el conductor varias veces por la pinza y divida',
+  'the data sheet of {} does not list {} V': 'la hoja de datos de {} no menciona {} V',
+  'length {}': 'longitud {}',
+  'sensor at {}': 'sensor a {}',
+  'water above 50 °C (122 °F): Water this hot burns skin within a second.':
+    'agua a más de 50 °C (122 °F): agua tan caliente quema la piel en menos de un segundo.',
+  'water above 50 °C (122 °F): Water this hot burns skin in about {} s; children and old people faster.':
+    'agua a más de 50 °C (122 °F): agua tan caliente quema la piel en unos {} s; a niños y ancianos, antes.',
 };

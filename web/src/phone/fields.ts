@@ -2,7 +2,7 @@
 import type { Schemas } from '../lib/api';
 import type { Units } from '../lib/choices.svelte';
 import type { Typed } from './draft';
-import { kindOf, usualUnit } from './kinds';
+import { familyOf, kindOf, usualUnit } from './kinds';
 
 type Ask = Schemas['Ask'];
 type Cells = Record<string, string>;
@@ -26,24 +26,6 @@ function bare(kind: string): Ask {
   };
 }
 
-/** Places that are no circuit: which reading is taken where, docs/field-tests.md. */
-const ofGroup = new Set([
-  'sensor-resistance',
-  'sensor-reading',
-  'sensor-position',
-  'duty',
-  'set-point',
-  'entered-ambient',
-  'contactor',
-]);
-const ofRun = new Set([
-  'pipe-temperature',
-  'surface-temperature',
-  'air-temperature',
-  'insulation-seen',
-  'tap-temperature',
-]);
-
 /** A reading that no test asks for, at `place` or, when that is empty, at this circuit. */
 export function extraAsk(
   kind: string,
@@ -53,9 +35,9 @@ export function extraAsk(
   units: Units,
 ): Ask {
   const ask = { ...bare(kind), unit: usualUnit(kind, units), place };
-  if (ofRun.has(kind)) return { ...ask, run: place };
-  if (ofGroup.has(kind)) return { ...ask, group: place || group };
-  return { ...ask, circuit: place || circuit };
+  const at = { circuit: place || circuit, group: place || group, run: place };
+  const of = familyOf(kind).place;
+  return { ...ask, [of]: at[of] };
 }
 
 export function answers(ask: Ask, cells: Cells): boolean {

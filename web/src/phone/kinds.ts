@@ -12,6 +12,61 @@ export type InstrumentKind =
   | 'clamp-meter'
   | 'thermometer';
 
+export type Hazard = 'tester' | 'dead' | 'live' | 'hot';
+
+/** Readings of one family: where they are taken (docs/field-tests.md), which finding a failed one becomes
+ * (src/prove/findings.cpp) and what can hurt whoever takes them. */
+interface Family {
+  kinds: string[];
+  place: 'circuit' | 'group' | 'run';
+  failure: string;
+  hazard?: Hazard;
+}
+
+const families: Family[] = [
+  {
+    kinds: ['insulation-resistance', 'supply-insulation'],
+    place: 'circuit',
+    failure: 'test-insulation',
+    hazard: 'tester',
+  },
+  { kinds: ['earth-resistance'], place: 'circuit', failure: 'test-earth', hazard: 'dead' },
+  { kinds: ['continuity'], place: 'circuit', failure: 'test-continuity', hazard: 'dead' },
+  {
+    kinds: ['loop-resistance', 'open-resistance', 'capacitance'],
+    place: 'circuit',
+    failure: 'test-length',
+    hazard: 'dead',
+  },
+  { kinds: ['trip-current', 'trip-time'], place: 'circuit', failure: 'test-ground-fault', hazard: 'live' },
+  { kinds: ['trip-button'], place: 'circuit', failure: 'test-ground-fault' },
+  { kinds: ['leakage-current'], place: 'circuit', failure: 'test-leakage', hazard: 'live' },
+  { kinds: ['supply-voltage', 'far-voltage'], place: 'circuit', failure: 'test-voltage', hazard: 'live' },
+  { kinds: ['current'], place: 'circuit', failure: 'test-current', hazard: 'live' },
+  { kinds: ['sensor-resistance'], place: 'group', failure: 'test-sensor', hazard: 'dead' },
+  {
+    kinds: ['pipe-temperature', 'surface-temperature'],
+    place: 'run',
+    failure: 'test-temperature',
+    hazard: 'hot',
+  },
+  { kinds: ['air-temperature', 'insulation-seen'], place: 'run', failure: 'test-temperature' },
+  { kinds: ['insulation-walked'], place: 'circuit', failure: 'test-temperature' },
+  { kinds: ['tap-temperature'], place: 'run', failure: 'test-tap', hazard: 'hot' },
+  { kinds: ['cable-marking'], place: 'circuit', failure: 'test-cable' },
+  {
+    kinds: ['sensor-reading', 'sensor-position', 'duty', 'set-point', 'entered-ambient', 'contactor'],
+    place: 'group',
+    failure: 'test-control',
+  },
+  { kinds: ['breaker'], place: 'circuit', failure: 'test-control' },
+];
+const unknown: Omit<Family, 'kinds'> = { place: 'circuit', failure: 'test-doubt' };
+
+export function familyOf(what: string): Omit<Family, 'kinds'> {
+  return families.find((family) => family.kinds.includes(what)) ?? unknown;
+}
+
 interface Kind {
   instrument: InstrumentKind | null;
   unit: string;

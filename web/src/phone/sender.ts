@@ -84,11 +84,23 @@ export function startSending(): void {
   void prune(Date.now() - monthMs).then(wake, wake);
 }
 
-/** Does not wait for the pause after the last try. */
+/** Nothing waits for the pause after its last try any more. */
+async function allDue(): Promise<void> {
+  for (const entry of await allEntries())
+    if (entry.state === 'kept' && entry.notBefore > 0) await putEntry({ ...entry, notBefore: 0 });
+}
+
 export async function retryAtOnce(): Promise<void> {
-  await onlyOne(async () => {
-    for (const entry of await allEntries())
-      if (entry.state === 'kept' && entry.notBefore > 0) await putEntry({ ...entry, notBefore: 0 });
-  });
+  await onlyOne(allDue);
   wake();
+}
+
+/** For the service worker, which the browser wakes when there is a connection and stops soon after. `alone`: no page is
+ * open that would come again after its pause. False: something still waits. */
+export async function sendWhileAwake(alone: boolean): Promise<boolean> {
+  const at = await onlyOne(async () => {
+    if (alone) await allDue();
+    return queue.run();
+  });
+  return at === null;
 }

@@ -1,6 +1,6 @@
 // The service worker: the page opens without connection, and what waits is sent when the browser says that there is
 // one again. It answers pages and their parts only; nothing of /api ever comes from a cache.
-import { sendNow } from './sender';
+import { sendWhileAwake } from './sender';
 
 declare const self: ServiceWorkerGlobalScope;
 declare const VERSION: string;
@@ -52,6 +52,6 @@ self.addEventListener('sync', (event) => {
 
 /** What still waits makes the browser ask again later. */
 async function sendAll(): Promise<void> {
-  const at = await sendNow();
-  if (at !== null) throw new Error('still waiting');
+  const pages = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+  if (!(await sendWhileAwake(pages.length === 0))) throw new Error('still waiting');
 }

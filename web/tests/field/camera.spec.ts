@@ -71,11 +71,14 @@ test('a label held before the camera opens its circuit, and the camera is let go
   await expect.poll(states).toEqual(['ended']);
 });
 
-test('before the circuits of another job it opens the circuit of its own project', async ({
+test('before the circuits of another job it says so, and opens the circuit of its own project when told', async ({
   page,
   served,
 }) => {
   await page.goto(`${served.address}/j/hotel/circuits`);
   await page.getByRole('button', { name: 'Scan a label' }).click();
+  await expect(page.getByRole('alert')).toContainText('another building: Mill Lane Clinic');
+  await expect(page).toHaveURL(/\/j\/hotel\/circuits$/);
+  await page.getByRole('button', { name: 'Open C01 of Mill Lane Clinic' }).click();
   await expect(page).toHaveURL(/\/c\/clinic\/C01$/);
 });

@@ -122,7 +122,27 @@ test('a label leads to its circuit: by picture, by typing, and never into anothe
   await page
     .getByLabel('Take a picture of the code')
     .last()
+    .setInputFiles(await draw('https://pipes.example/j/clinic#circuit=C01'));
+  await expect(page.getByRole('alert')).toContainText(
+    'another building: it names job clinic at pipes.example',
+  );
+  await page
+    .getByLabel('Take a picture of the code')
+    .last()
     .setInputFiles(await draw('firstdraw:2026-014/C01'));
+  await expect(page).toHaveURL(/\/c\/clinic\/C01$/);
+
+  // An address that leads here: with our scanner, and opened by the phone's own camera.
+  await page.goto(`${served.address}/j/clinic/circuits`);
+  await page.getByRole('button', { name: 'Scan a label' }).click();
+  await page
+    .getByLabel('Take a picture of the code')
+    .last()
+    .setInputFiles(await draw(`${served.address}/j/clinic#circuit=C01`));
+  await expect(page).toHaveURL(/\/c\/clinic\/C01$/);
+  await page.goto('about:blank');
+  await page.goto(`${served.address}/j/clinic#circuit=C01`);
+  await expect(page.getByRole('heading', { level: 1, name: 'C01' })).toBeVisible();
   await expect(page).toHaveURL(/\/c\/clinic\/C01$/);
 
   await page.goto(`${served.address}/j/clinic/circuits`);
@@ -155,7 +175,7 @@ test('a look is recorded in words and stands at its test', async ({ page, served
   await openCircuit(page, served.address, 'clinic', 'C01');
   await introduce(page);
   const look = page.locator('section[data-looked]').first();
-  await look.getByRole('button', { name: 'Not as it should be' }).click();
+  await look.getByRole('button', { name: 'Something is wrong' }).click();
   await look.getByLabel('What is wrong').fill('jacket crushed near the valve');
   await look.getByRole('button', { name: 'Keep on record' }).click();
   await expect(entries(page, 'on-record')).toHaveCount(1);
@@ -170,6 +190,10 @@ test('an instrument is chosen once and remembered; one that is overdue is said',
   await here.getByRole('button', { name: /Instrument/ }).click();
   await here.getByLabel('Serial number').fill('IT-0042');
   await here.getByLabel('Calibration due').fill('2020-01-31');
+  const use = here.getByRole('button', { name: 'Use this instrument' });
+  expect(await use.evaluate((button) => getComputedStyle(button).color)).not.toBe(
+    await use.evaluate((button) => getComputedStyle(button).backgroundColor),
+  );
   await here.getByRole('button', { name: 'Use this instrument' }).click();
   await expect(here.getByText('Calibration was due on 2020-01-31')).toBeVisible();
   await page.reload();

@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { Schemas } from '../../src/lib/api';
 import { cellsOf, plain } from '../../src/phone/draft';
 import { answers, askOf, extraAsk, typedOf } from '../../src/phone/fields';
+import { familyOf } from '../../src/phone/kinds';
 import { landing, readLabel } from '../../src/phone/label';
 import { isOverdue, rfc3339 } from '../../src/phone/moment';
 import { fitted } from '../../src/phone/photo';
@@ -78,51 +80,125 @@ describe('what is typed', () => {
 });
 
 describe('a label', () => {
+  const bare = { project: null, job: null, host: null };
   it('says project and circuit as it is printed, percent-encoded', () => {
-    expect(readLabel('firstdraw:2026-031/C07')).toEqual({ project: '2026-031', job: null, circuit: 'C07' });
+    expect(readLabel('firstdraw:2026-031/C07')).toEqual({ ...bare, project: '2026-031', circuit: 'C07' });
     expect(readLabel('firstdraw:A%2F7%20%C3%A9%3F/C%207~')).toEqual({
+      ...bare,
       project: 'A/7 é?',
-      job: null,
       circuit: 'C 7~',
     });
-    expect(readLabel('firstdraw:/C07')).toEqual({ project: '', job: null, circuit: 'C07' });
+    expect(readLabel('firstdraw:/C07')).toEqual({ ...bare, project: '', circuit: 'C07' });
   });
 
-  it('may be the address of the page or a bare name', () => {
-    expect(readLabel('https://192.0.2.1:8450/c/hotel/C07')).toEqual({
-      project: null,
-      job: 'hotel',
-      circuit: 'C07',
+  it('may be an address that the job states, the address of the page, or a bare name', () => {
+    const hotel = { project: null, job: 'hotel', circuit: 'C07' };
+    expect(readLabel('https://pipes.example/j/hotel#circuit=C07')).toEqual({
+      ...hotel,
+      host: 'pipes.example',
     });
-    expect(readLabel(' C07 ')).toEqual({ project: null, job: null, circuit: 'C07' });
+    expect(readLabel('HTTPS://Pipes.Example/heat/j/hotel%202/#circuit=C%207%2F1')).toEqual({
+      project: null,
+      job: 'hotel 2',
+      circuit: 'C 7/1',
+      host: 'pipes.example',
+    });
+    expect(readLabel('https://192.0.2.1:8450/c/hotel/C07')).toEqual({ ...hotel, host: '192.0.2.1:8450' });
+    expect(readLabel(' C07 ')).toEqual({ ...bare, circuit: 'C07' });
   });
 
   it('of anything else is none', () => {
-    for (const text of ['https://example.org/', 'firstdraw:', 'firstdraw:a/%ZZ', 'WIFI:S:x;;', ''])
-      expect(readLabel(text)).toBeNull();
+    for (const text of [
+      'https://example.org/',
+      'https://example.org/j/hotel',
+      'https://example.org/j/hotel#circuit=',
+      'https://example.org/j/hotel#run=R1',
+      'https://',
+      'firstdraw:',
+      'firstdraw:a/%ZZ',
+      'WIFI:S:x;;',
+      '',
+    ])
+      expect(readLabel(text), text).toBeNull();
   });
 
   const jobs = [
-    { id: 'hotel', project_number: '2026-031' },
-    { id: 'clinic', project_number: '2026-044' },
+    { id: 'hotel', name: 'Hotel', project_number: '2026-031', address: 'https://pipes.example/' },
+    { id: 'clinic', name: 'Clinic', project_number: '2026-044' },
+    { id: 'barn', name: 'Barn' },
   ];
-  it('lands on the circuit of its own project only', () => {
-    const label = { project: '2026-031', job: null, circuit: 'C07' };
-    expect(landing(label, 'hotel', ['C07'], jobs)).toEqual({ is: 'circuit', job: 'hotel', circuit: 'C07' });
-    expect(landing(label, 'clinic', ['C07'], jobs)).toEqual({ is: 'circuit', job: 'hotel', circuit: 'C07' });
-    expect(landing({ ...label, project: 'x' }, 'hotel', ['C07'], jobs)).toEqual({
-      is: 'other-project',
-      project: 'x',
+  const at = (job: string, known: typeof jobs | null = jobs) => ({
+    job,
+    circuits: ['C07'],
+    jobs: known,
+    host: '192.0.2.1:8450',
+  });
+  const land = (text: string, where: ReturnType<typeof at>) => {
+    const label = readLabel(text);
+    return label && landing(label, where);
+  };
+  const here = { is: 'circuit', job: 'hotel', circuit: 'C07' };
+
+  it('lands on the circuit of its own project only; another building is said', () => {
+    expect(land('firstdraw:2026-031/C07', at('hotel'))).toEqual(here);
+    expect(land('firstdraw:2026-031/C07', at('clinic'))).toEqual({
+      is: 'other-job',
+      job: 'hotel',
+      name: 'Hotel',
+      circuit: 'C07',
+    });
+    expect(land('firstdraw:x/C07', at('hotel'))).toEqual({ is: 'other-project', project: 'x' });
+    expect(land('firstdraw:x/C07', at('barn'))).toEqual({ is: 'other-project', project: 'x' });
+    expect(land('firstdraw:/C07', at('hotel'))).toEqual(here);
+    expect(land('firstdraw:2026-031/C07', at('hotel', null))).toEqual({ is: 'cannot-tell' });
+  });
+
+  it('with an address leads on from the stated address and from the page itself, for this job alone', () => {
+    expect(land('https://pipes.example/j/hotel#circuit=C07', at('hotel'))).toEqual(here);
+    expect(land('https://192.0.2.1:8450/j/hotel#circuit=c07', at('hotel', null))).toEqual(here);
+    expect(land('https://pipes.example/j/hotel#circuit=C07', at('clinic'))).toMatchObject({
+      is: 'other-job',
+      job: 'hotel',
+    });
+    expect(land('https://elsewhere.example/j/hotel#circuit=C07', at('hotel'))).toEqual({
+      is: 'other-building',
+      job: 'hotel',
+      host: 'elsewhere.example',
+    });
+    expect(land('https://192.0.2.1:8450/c/mill/C07', at('hotel'))).toMatchObject({ is: 'other-building' });
+    expect(land('https://pipes.example/j/hotel#circuit=C99', at('hotel'))).toMatchObject({
+      is: 'unknown-circuit',
     });
   });
 
   it('typed in small letters finds its circuit; an unknown one is said', () => {
-    expect(landing({ project: null, job: null, circuit: 'c07' }, 'hotel', ['C07'], jobs)).toMatchObject({
-      circuit: 'C07',
-    });
-    expect(landing({ project: null, job: null, circuit: 'C99' }, 'hotel', ['C07'], jobs)).toMatchObject({
-      is: 'unknown-circuit',
-    });
+    expect(land('c07', at('hotel'))).toMatchObject({ circuit: 'C07' });
+    expect(land('C99', at('hotel'))).toMatchObject({ is: 'unknown-circuit' });
+  });
+});
+
+describe('families of readings', () => {
+  const root = new URL('../../../', import.meta.url);
+  const read = (path: string) => readFileSync(new URL(path, root), 'utf8');
+
+  it('are taken where docs/field-tests.md says', () => {
+    const rows = read('docs/field-tests.md').matchAll(
+      /^\| ((?:`[a-z-]+`,? ?)+) \| (circuit|group|run|outlet) \|/gm,
+    );
+    const told = [...rows].flatMap(([, names = '', place]) =>
+      [...names.matchAll(/`([a-z-]+)`/g)].map((name) => [name[1], place === 'outlet' ? 'run' : place]),
+    );
+    expect(told.length).toBeGreaterThan(20);
+    expect(told.map(([name]) => [name, familyOf(name ?? '').place])).toEqual(told);
+  });
+
+  it('fail as src/prove/findings.cpp has it', () => {
+    const cases = read('src/prove/findings.cpp').matchAll(/((?:case \w+:\s+)+)return "(test-[a-z-]+)"/g);
+    const told = [...cases].flatMap(([, names = '', id]) =>
+      [...names.matchAll(/case (\w+):/g)].map((name) => [name[1]?.replaceAll('_', '-'), id]),
+    );
+    expect(told.length).toBeGreaterThan(20);
+    expect(told.map(([name]) => [name, familyOf(name ?? '').failure])).toEqual(told);
   });
 });
 

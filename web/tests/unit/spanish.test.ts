@@ -22,7 +22,14 @@ const plain = (text: string) => text.replace(/\s+/g, ' ').trim();
 const judges = readdirSync(new URL('src/prove/', root))
   .filter((name) => name.startsWith('judge_') && name.endsWith('.cpp'))
   .map((name) => `src/prove/${name}`);
-const others = ['bench.hpp', 'verdict.cpp', 'trends.cpp', 'diagnosis_words.cpp', 'hypotheses.cpp'];
+const others = [
+  'bench.hpp',
+  'bench.cpp',
+  'verdict.cpp',
+  'trends.cpp',
+  'diagnosis_words.cpp',
+  'hypotheses.cpp',
+];
 const sources = [...judges, ...others.map((name) => `src/prove/${name}`), 'src/serve/circuit_page.cpp'];
 
 /** A column of a rules table, by the name of its heading. */
@@ -132,6 +139,21 @@ describe('sentences', () => {
       ),
     ).toBe(
       'Lea la temperatura que el controlador muestra de su sensor. 118 °F a 124 °F si una parte del cable está muerta; sin lectura si el controlador no tiene sensor',
+    );
+  });
+
+  it('what weakens a record, and what an insulation reading means by length and temperature', () => {
+    // Texts of `POST /judge` for 1450 MΩ on 49.04 m, with and without the cable's temperature and the range's end.
+    expect(spanish('the test voltage is not on record: at least 500 V dc is asked for')).toBe(
+      'la tensión de prueba no está registrada: se piden al menos 500 V cc',
+    );
+    expect(spanish('71.1 MΩ per km over 49.04 m')).toBe('71.1 MΩ por km en 49.04 m');
+    expect(
+      spanish(
+        'at 20 °C more than 4.1 GΩ (3.4 GΩ to 5.2 GΩ: halving every 10 K is a rough rule); more than 233 MΩ per 1000 ft over 160.9 ft',
+      ),
+    ).toBe(
+      'a 20 °C más de 4.1 GΩ (de 3.4 GΩ a 5.2 GΩ: la mitad cada 10 K es una regla aproximada); más de 233 MΩ por 1000 ft en 160.9 ft',
     );
   });
 

@@ -21,5 +21,11 @@ export function titleOf(ask: Ask): string {
 
 /** As a record names it, without a field. */
 export function kindName(kind: string, otherwise = kind.replaceAll('-', ' ')): string {
-  return named(kind, otherwise);
+  return named(kind, otherwise.charAt(0).toUpperCase() + otherwise.slice(1));
+}
+
+/** The field that the server complains about: "readings[0].insulation-resistance · value" is that reading. */
+export function fieldName(field: string): string {
+  const kind = /^readings\[\d+\]\.([a-z-]+)/.exec(field)?.[1];
+  return kind ? kindName(kind) : field;
 }

@@ -1,4 +1,4 @@
-import type { Key } from '../../i18n/words';
+import { type Key, word } from '../../i18n/words';
 import type { Schemas } from '../../lib/api';
 import type { State, Wait } from '../../phone/entry';
 import type { InstrumentKind } from '../../phone/kinds';
@@ -40,6 +40,18 @@ export const waitKeys: Record<Wait, Key> = {
   'not-allowed': 'wait_not_allowed',
   busy: 'wait_busy',
 };
+
+export const roleKeys: Record<string, Key> = {
+  installer: 'sign_role_installer',
+  tester: 'sign_role_tester',
+  witness: 'sign_role_witness',
+  owner: 'sign_role_owner',
+};
+
+export function roleName(role: string): string {
+  const key = roleKeys[role];
+  return key ? word(key) : role;
+}
 
 export const instrumentKeys: Record<InstrumentKind, Key> = {
   'insulation-tester': 'kind_insulation_tester',
