@@ -1,3 +1,5 @@
+import { columns, tables } from '../src/i18n/columns.es';
+import type { Sheet } from '../src/lib/sheet';
 import { onDisk, rowOnDisk } from './desk';
 import { expect, test } from './program';
 
@@ -61,4 +63,14 @@ test('a bad cell is refused, marked and kept as typed', async ({ page, served })
   await expect(page.getByRole('status').filter({ hasText: '!' })).toBeVisible();
   await expect(page.getByRole('textbox', { name: 'Size R-07' })).toHaveValue('9/16');
   expect(rowOnDisk(served, 'clinic', 'runs.csv', 'R-07')).not.toContain('9/16');
+});
+
+test('every table and column of a job has its Spanish name', async ({ served }) => {
+  const sheet = (await (await fetch(`${served.address}/api/jobs/hotel/sheet`)).json()) as Sheet;
+  const unnamed = sheet.tables.flatMap((table) => [
+    ...(table.name in tables ? [] : [table.name]),
+    ...table.columns.filter((each) => !(each.key in columns)).map((each) => `${table.name}.${each.key}`),
+  ]);
+  expect(sheet.tables.length).toBeGreaterThan(20);
+  expect(unnamed).toEqual([]);
 });

@@ -23,7 +23,8 @@ export interface Lens {
   name: LensName;
   run: (run: Run) => Mark;
   tap: (outlet: Outlet) => Mark | null;
-  legend: { look: string; text: string; sign?: string }[];
+  /** `tap`: a look that only taps have. */
+  legend: { look: string; text: string; sign?: string; tap?: boolean }[];
   /** It needs a simulation that is not there yet. */
   wants: boolean;
 }
@@ -267,9 +268,9 @@ function hot({ forecast, language }: Context): Lens {
       return { look: waitLook(taps), figure, said };
     },
     legend: [
-      { look: 'good', sign: '●', text: word('hot_good') },
-      { look: 'doubt', sign: '◆', text: word('hot_doubt') },
-      { look: 'bad', sign: '■', text: word('hot_bad') },
+      { look: 'good', tap: true, text: word('hot_good') },
+      { look: 'doubt', tap: true, text: word('hot_doubt') },
+      { look: 'bad', tap: true, text: word('hot_bad') },
     ],
     wants: forecast === null,
   };

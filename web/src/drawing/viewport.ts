@@ -23,11 +23,11 @@ export interface Margins {
   rest: number;
 }
 
-/** Everything in sight, never larger than is comfortable to read. */
-export function fitInto(box: Box, width: number, height: number, margins: Margins): Viewport {
+/** Everything in sight, never larger than is comfortable to read: `most` times the drawing's millimetres. */
+export function fitInto(box: Box, width: number, height: number, margins: Margins, most = 6): Viewport {
   const wide = Math.max(1, width - margins.left - margins.rest);
   const high = Math.max(1, height - 2 * margins.rest);
-  const scale = Math.min(wide / (box.right - box.left), high / (box.bottom - box.top), 6);
+  const scale = Math.min(wide / (box.right - box.left), high / (box.bottom - box.top), most);
   return {
     scale,
     x: margins.left + (wide - (box.right - box.left) * scale) / 2 - box.left * scale,

@@ -41,7 +41,7 @@ export const page = {
   job_unreadable: 'This job cannot be read',
   job_unreadable_do: 'Mend the cells named here; the drawing comes back by itself.',
   to_tables: 'To the tables',
-  job_counts: '{runs} runs · {circuits} circuits',
+  job_counts: 'Runs: {runs} · circuits: {circuits}',
   stops_count: '{count} that stop the work',
   stops_none: 'nothing stops the work',
   new_job: 'New job',
