@@ -26,7 +26,7 @@ using prove::Cause;
 struct Options : VisitOptions {
   int minutes = 100000;
   bool two = false, only_guided = false, only_checklist = false;
-  std::string only{};  // visits with this cause planted, and no others
+  std::string only;  // visits with this cause planted, and no others
 };
 
 std::string_view id_of(Cause cause) {
