@@ -92,6 +92,7 @@ void describe(V& v, Site& site) {
   v.text("project_number", site.project_number, blank);
   v.text("revision", site.revision, blank);
   v.text("date", site.date, blank);
+  v.text("page", site.page, blank);
   v.text("notes", site.notes, blank);
 }
 

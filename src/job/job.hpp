@@ -21,6 +21,8 @@ namespace firstdraw::job {
 struct Site {
   std::string name, address, owner, contractor, prepared_by;
   std::string project_number, revision, date;  // as written: the program reads no clock
+  std::string
+      page;  // web address of this job's page, for the codes on labels: "https://pipes.example/j/hotel"
   std::string notes;
   bool operator==(const Site&) const = default;
 };

@@ -81,6 +81,20 @@ void check_order(TomlReader& reader, const ControlGroup& group) {
   }
 }
 
+/// As it can stand in a code on a label: scheme, host and path, nothing behind.
+bool is_web_address(std::string_view text) {
+  if (!text.starts_with("https://") && !text.starts_with("http://")) return false;
+  text.remove_prefix(text.find("//") + 2);
+  constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789";
+  return text.find_first_of(letters) == 0 &&
+         text.find_first_not_of(std::string(letters) + ".:-/_~%") == std::string_view::npos;
+}
+
+void check(TomlReader& reader, const Site& site) {
+  if (site.page.empty() || is_web_address(site.page)) return;
+  reader.problem("page", "must be a web address without # and ?", "write \"https://pipes.example/j/hotel\"");
+}
+
 void check(TomlReader& reader, const Period& period, const std::vector<ControlGroup>& groups) {
   if (!reader.clean()) return;
   if (period.begin_s >= 86400) reader.problem("from", "must be before 24:00", "write \"00:00\"");
@@ -211,7 +225,10 @@ void read_units(const toml::table& root, Job& job, Context& context) {
 }
 
 void read_sections(const toml::table& root, Job& job, Context& context) {
-  section(root, "site", context, [&](TomlReader& reader) { describe(reader, job.site); });
+  section(root, "site", context, [&](TomlReader& reader) {
+    describe(reader, job.site);
+    check(reader, job.site);
+  });
   section(root, "design", context, [&](TomlReader& reader) {
     describe_design(reader, job.requirements, job.design, job.units);
     check_order(reader, job.design);

@@ -41,6 +41,7 @@ void draw_row(Ink& ink, Point corner, double module_mm, const QrSymbol& symbol, 
 }  // namespace
 
 std::string circuit_code(const job::Site& site, std::string_view circuit_id) {
+  if (!site.page.empty()) return site.page + "#circuit=" + percent_encoded(circuit_id);
   return "firstdraw:" + percent_encoded(site.project_number) + "/" + percent_encoded(circuit_id);
 }
 

@@ -21,6 +21,14 @@ TEST(Qr, CodesAreSchemeProjectAndCircuit) {
   EXPECT_EQ(circuit_code(site, "C07"), "firstdraw:/C07");
 }
 
+// RFC 3986, 3.5: what follows # names a part of the page.
+TEST(Qr, AJobThatStatesItsPageHasCodesThatOpenIt) {
+  job::Site site;
+  site.project_number = "2026-031";
+  site.page = "https://pipes.example/j/hotel";
+  EXPECT_EQ(circuit_code(site, "C 7"), "https://pipes.example/j/hotel#circuit=C%207");
+}
+
 // ISO/IEC 18004: 17 + 4 v modules a side; version 2 holds 26 bytes at level M (table of capacities, from
 // memory).
 TEST(Qr, SymbolsAreAsLargeAsTheirTextAsksFor) {

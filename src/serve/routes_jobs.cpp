@@ -27,7 +27,8 @@ json entry_json(OpenJob& open) {
           {"circuits", reads ? now->plan->circuits.size() : 0},
           {"stops", reads ? now->plan->totals.stops : 0},
           {"problems", problems_json(now->problems)},
-          {"project_number", reads ? now->job->site.project_number : ""}};
+          {"project_number", reads ? now->job->site.project_number : ""},
+          {"address", reads ? now->job->site.page : ""}};
 }
 
 /// A folder that cannot even be opened stands on the list with its problems.

@@ -1,9 +1,8 @@
 // What the plan says: the view of the drawing, the whole plan, the folder as ZIP.
-#include <charconv>
 #include <nlohmann/json.hpp>
 
+#include "serve/asked.hpp"
 #include "serve/house.hpp"
-#include "serve/numbers.hpp"
 #include "serve/route.hpp"
 #include "serve/shown_job.hpp"
 #include "serve/watch_clock.hpp"
@@ -11,23 +10,6 @@
 
 namespace firstdraw::serve {
 namespace {
-
-constexpr int most_samples = 5'000;
-
-Maybe<Asked> asked_of(const Call& call) {
-  Asked asked;
-  if (const auto units = call.asked("units")) {
-    if (*units != "us" && *units != "metric")
-      return refuse(Why::bad_input, "units are us or metric", "", "units");
-    asked.units = *units == "us" ? units::System::us : units::System::metric;
-  }
-  if (const auto samples = call.asked("samples")) {
-    const auto number = whole_number(*samples, 0, most_samples);
-    if (!number) return refuse(Why::bad_input, "a whole number from 0 to 5000 was expected", "", "samples");
-    asked.samples = static_cast<int>(*number);
-  }
-  return asked;
-}
 
 Answer view(House& house, const Call& call) {
   const Watch watch;

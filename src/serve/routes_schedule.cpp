@@ -1,6 +1,7 @@
 // A schedule that is being dragged.
 #include <nlohmann/json.hpp>
 
+#include "serve/asked.hpp"
 #include "serve/house.hpp"
 #include "serve/route.hpp"
 #include "serve/try_schedule.hpp"
@@ -9,14 +10,16 @@ namespace firstdraw::serve {
 namespace {
 
 Answer try_one(House& house, const Call& call) {
-  const auto asked = read_try_schedule(call.body);
-  if (!asked) return refuse(asked.error());
+  const auto periods = read_try_schedule(call.body);
+  if (!periods) return refuse(periods.error());
+  const auto asked = asked_of(call);
+  if (!asked) return std::unexpected(asked.error());
   const auto job = house.job(call.in_path("job"));
   if (!job) return std::unexpected(job.error());
-  const auto looked = (*job)->look();
+  const auto looked = (*job)->look({asked->units});
   if (!looked) return std::unexpected(looked.error());
   const auto week = (*job)->quick_week(*looked);
-  const auto tried = try_schedule(looked->job(), *week, *asked);
+  const auto tried = try_schedule(looked->job(), *week, *periods);
   if (!tried) return std::unexpected(tried.error());
   return json_reply(*tried);
 }

@@ -6,8 +6,9 @@ namespace {
 
 using nlohmann::json;
 
-json tried(httplib::Client& client, const std::string& job, const json& asked) {
-  const auto result = post(client, "/api/jobs/" + job + "/schedule", asked);
+json tried(httplib::Client& client, const std::string& job, const json& asked,
+           const std::string& query = {}) {
+  const auto result = post(client, "/api/jobs/" + job + "/schedule" + query, asked);
   EXPECT_EQ(result->status, 200) << result->body;
   return json_of(result);
 }
@@ -43,6 +44,21 @@ TEST(TrySchedule, cable_that_is_off_at_night_uses_less_and_says_where_it_is_cold
       post(client, "/api/jobs/clinic/schedule", {{"group", "mian"}, {"periods", json::array()}});
   EXPECT_EQ(result->status, 400);
   EXPECT_NE(result->body.find("main"), std::string::npos);
+}
+
+TEST(TrySchedule, its_words_are_in_the_units_that_are_asked_for) {
+  TestServer server({"clinic"});
+  httplib::Client client = server.client();
+  const auto words = [&](const std::string& units) {
+    return tried(client, "clinic", {{"group", "main"}, {"periods", nights_off}}, "?units=" + units).dump();
+  };
+  EXPECT_NE(words("us").find("°F"), std::string::npos);
+  EXPECT_EQ(words("us").find("°C"), std::string::npos);
+  EXPECT_NE(words("metric").find("°C"), std::string::npos);
+  EXPECT_EQ(words("metric").find("°F"), std::string::npos);
+  const auto result = post(client, "/api/jobs/clinic/schedule?units=imperial",
+                           {{"group", "main"}, {"periods", json::array()}});
+  EXPECT_EQ(result->status, 400);
 }
 
 }  // namespace

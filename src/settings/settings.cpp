@@ -31,6 +31,10 @@ class Stages {
     return report(0);
   }
   bool stopped() const { return stopped_; }
+  /// Of work within the stage that began last and knows how much of itself is done.
+  std::function<bool(double done_frac)> within(double share_frac) {
+    return [this, share_frac](double done_frac) { return report(share_frac * done_frac); };
+  }
   /// Options of the simulations within the stage that began last. Where nobody knows how many there will be,
   /// each is a third of what is left of the stage, so that every one moves the number and none takes it back.
   ProofOptions proof(double share_frac, double part_frac = 1.0 / 3) {
@@ -109,7 +113,7 @@ std::vector<SeasonAnswer> constant_seasons(const Study& study, Stages& stages,
                                            const std::vector<GroupNeeds>& needs) {
   job::Job plain = study.job;
   plain.controller.clock = job::ControllerLimits::Clock::none;
-  const SeasonSearch search{plain, study.plan, study.models, study.options.search, needs, stages.proof(0.04)};
+  const SeasonSearch search{plain, study.plan, study.models, study.options.search, needs, stages.proof(0.13)};
   std::vector<SeasonAnswer> seasons;
   for (const SeasonOfYear& season : study.seasons) {
     seasons.push_back(solve_season(search, season, seasons));
@@ -170,9 +174,9 @@ void cost_the_others(const Study& study, Stages& stages, WeekAnswer& answer) {
     return std::vector<const Proof*>(study.seasons.size(), &proof);
   };
   const Timetable described = timetable_of(study.job), on = always_on(study.job);
-  answer.always_on = prove(study.job, study.plan, on, stages.proof(0.03));
+  answer.always_on = prove(study.job, study.plan, on, stages.proof(0.04));
   const Proof own = described.groups == on.groups ? answer.always_on
-                                                  : prove_own_week(study.job, study.plan, stages.proof(0.03));
+                                                  : prove_own_week(study.job, study.plan, stages.proof(0.08));
   answer.costs.push_back(
       cost_of(study, answer.inputs,
               {"as-described", "As the job describes it", "simulated, same draws", all_year(own)}));
@@ -192,30 +196,31 @@ const std::vector<double> comfort_shares = {0, 0.5, 0.8, 0.9, 1};
 const std::vector<double> band_hours = {0.5, 2, 4, 6, 8, 12, 24};
 
 void ask_why_not(const Study& study, Stages& stages, WeekAnswer& answer) {
-  if (!study.options.frontier || !stages.at("what each demand costs", 0.55)) return;
-  const SearchBase base{study.job,    study.plan,    study.scene,         study.demand,
-                        study.models, study.seasons, study.options.search};
+  if (!study.options.frontier || !stages.at("what each demand costs", 0.36)) return;
+  SearchBase base{study.job,    study.plan,    study.scene,          study.demand,
+                  study.models, study.seasons, study.options.search, stages.within(0.24)};
   std::vector<CheapestWeek> weeks;
   for (const SeasonAnswer& season : answer.seasons) weeks.push_back(season.cheapest);
   answer.why_not = why_not(base, weeks);
-  if (!stages.at("cost against comfort", 0.65)) return;
+  if (!stages.at("cost against comfort", 0.6)) return;
+  base.progress = stages.within(0.08);
   answer.comfort_curve = comfort_curve(base, comfort_shares);
-  if (!stages.at("cost against hours in the growth band", 0.7)) return;
+  if (!stages.at("cost against hours in the growth band", 0.68)) return;
   answer.band_curve = band_curve(base, band_hours);
 }
 
 void look_further(const Study& study, Stages& stages, WeekAnswer& answer) {
   const Timetable& timetable = answer.seasons.front().timetable;
-  if (study.options.improve && stages.at("sensor and insulation", 0.72)) {
+  if (study.options.improve && stages.at("sensor and insulation", 0.76)) {
     answer.sensors = sensor_choices(study.job, study.plan, answer.inputs, timetable, stages.proof(0.05));
     answer.insulation = insulation_changes(study.job, study.plan, mean_price_per_kwh(answer), timetable);
   }
-  if (study.options.alarms && stages.at("a year of ordinary weeks, and faults planted in it", 0.78))
+  if (study.options.alarms && stages.at("a year of ordinary weeks, and faults planted in it", 0.81))
     answer.alarms =
         set_alarms(study.job, study.plan, timetable, stages.proof(0.12, 1), study.options.alarm_weeks);
-  if (study.options.wrong && stages.at("what to read, and what wrong settings do", 0.9)) {
+  if (study.options.wrong && stages.at("what to read, and what wrong settings do", 0.93)) {
     answer.readings = first_readings(study.job, study.plan, timetable, stages.proof(0.02));
-    answer.wrong = wrong_settings(study.job, study.plan, timetable, stages.proof(0.08));
+    answer.wrong = wrong_settings(study.job, study.plan, timetable, stages.proof(0.05));
   }
 }
 
@@ -267,7 +272,7 @@ bool find_seasons(const Study& study, const std::vector<GroupNeeds>& needs, Stag
   answer.demands = demands_in_words(study.job, needs);
   answer.unmet = cold_groups(study);
   if (!answer.unmet.empty()) return false;
-  const double share_frac = 0.4 / static_cast<double>(study.seasons.size());
+  const double share_frac = 0.15 / static_cast<double>(study.seasons.size());
   for (std::size_t s = 0; s < study.seasons.size(); ++s) {
     if (!stages.at("the cheapest week, and its proof", share_frac * static_cast<double>(s))) return false;
     search.proof = stages.proof(share_frac);
@@ -299,10 +304,10 @@ WeekAnswer make_week(const job::Job& job, const plan::Plan& plan, const Inputs& 
       needs_of(job, plan, study.scene, study.demand, study.models, asked_of(job), options.search.step_s);
   if (find_seasons(study, needs, stages, answer)) {
     answer.costs.push_back(cost_of(study, answer.inputs, answer.seasons));
-    if (stages.at("one set-point day and night, to compare with", 0.4))
+    if (stages.at("one set-point day and night, to compare with", 0.15))
       cost_the_constant(study, stages, needs, answer);
     add_model_cost(answer);
-    if (stages.at("other ways to keep the water hot", 0.45)) cost_the_others(study, stages, answer);
+    if (stages.at("other ways to keep the water hot", 0.28)) cost_the_others(study, stages, answer);
     ask_why_not(study, stages, answer);
     look_further(study, stages, answer);
   }

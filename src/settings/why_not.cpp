@@ -6,6 +6,7 @@
 #include <cmath>
 #include <functional>
 
+#include "forecast/ensemble.hpp"
 #include "settings/cheapest_search.hpp"
 #include "settings/needs.hpp"
 #include "week/over_threads.hpp"
@@ -23,6 +24,9 @@ struct Variant {
   std::vector<GroupModel> models;
   Asked asked;
 };
+
+/// How much of one search is done; false: stop.
+using Report = std::function<bool(double done_frac)>;
 
 struct YearFound {
   bool possible = false;
@@ -45,13 +49,14 @@ std::vector<GroupNeeds> needs_for(const SearchBase& base, const Variant& variant
                   base.options.step_s);
 }
 
-/// All seasons, in the steady model.
+/// All seasons, in the steady model. Not possible, too, once somebody asked to stop.
 YearFound year_of(const SearchBase& base, const Variant& variant, const std::vector<GroupNeeds>& needs,
-                  const Menu& menu) {
+                  const Menu& menu, const Report& report) {
   YearFound year{true, 0, 0};
+  double done = 0;
   for (const SeasonOfYear& season : base.seasons) {
     const CheapestWeek week = search_week(variant.job, variant.models, needs, season, coarse(base), menu);
-    if (!week.plan.possible) return {};
+    if (!week.plan.possible || !report(++done / static_cast<double>(base.seasons.size()))) return {};
     year.cost += week.plan.cost.total();
     year.bound += week.bound;
   }
@@ -166,13 +171,13 @@ class Easings {
 };
 
 /// The eased menu holds the menu of the job as asked, so that what is eased can only cost less.
-YearFound eased_year(const SearchBase& base, const Easing& easing, const Menu& menu) {
+YearFound eased_year(const SearchBase& base, const Easing& easing, const Menu& menu, const Report& report) {
   Variant variant = as_asked(base);
   easing.change(variant);
   const std::vector<GroupNeeds> needs = needs_for(base, variant);
   const auto own = menu_for(base, variant, needs);
   if (!own) return {};
-  return year_of(base, variant, needs, joined(menu, *own));
+  return year_of(base, variant, needs, joined(menu, *own), report);
 }
 
 using Curve = std::vector<FrontierPoint>;
@@ -192,10 +197,12 @@ Curve curve_of(const SearchBase& base, const std::vector<double>& values,
     if (own) menu = menu ? joined(*menu, *own) : *own;
   }
   Curve points(values.size());
+  forecast::SharedProgress progress(base.progress, values.size());
   week::over_threads(base.options.threads, values.size(), [&](std::size_t i) {
     points[i].asked = values[i];
-    if (!can_be[i]) return;
-    const YearFound year = year_of(base, variants[i], needs[i], *menu);
+    if (!can_be[i] || progress.stopped()) return;
+    const YearFound year =
+        year_of(base, variants[i], needs[i], *menu, [&](double done) { return progress.report(i, done); });
     points[i] = {values[i], year.possible, year.cost, year.bound, false};
   });
   return points;
@@ -227,12 +234,17 @@ std::vector<DemandPrice> why_not(const SearchBase& base, const std::vector<Cheap
   const std::vector<GroupNeeds> needs = needs_for(base, asked);
   const auto menu = menu_for(base, asked, needs);
   if (!possible || !menu) return {};
-  const YearFound now = year_of(base, asked, needs, *menu);
-  if (!now.possible) return {};
   const std::vector<Easing> easings = Easings(base).all;
+  forecast::SharedProgress progress(base.progress, easings.size() + 1);
+  const auto report = [&](std::size_t i) {
+    return [&progress, i](double done) { return progress.report(i, done); };
+  };
+  const YearFound now = year_of(base, asked, needs, *menu, report(easings.size()));
+  if (!now.possible) return {};
   std::vector<YearFound> found(easings.size());
-  week::over_threads(base.options.threads, easings.size(),
-                     [&](std::size_t i) { found[i] = eased_year(base, easings[i], *menu); });
+  week::over_threads(base.options.threads, easings.size(), [&](std::size_t i) {
+    if (!progress.stopped()) found[i] = eased_year(base, easings[i], *menu, report(i));
+  });
   std::vector<DemandPrice> prices;
   for (std::size_t i = 0; i < easings.size(); ++i) {
     if (!found[i].possible) continue;

@@ -2,6 +2,7 @@
 // and against hours in the growth band.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,8 @@ struct SearchBase {
   const std::vector<GroupModel>& models;
   const std::vector<SeasonOfYear>& seasons;
   SearchOptions options;
+  /// Of the question below that is asked. False: stop; its answer is then of no use.
+  std::function<bool(double done_frac)> progress{};
 };
 
 /// A demand that binds: without it (or with one step less of it) the year would cost so much less.

@@ -59,5 +59,26 @@ TEST_F(WhyNot, EveryListedEasingSavesMoreThanItsGaps) {
   }
 }
 
+TEST_F(WhyNot, ProgressRisesToTheEndAndCanStopIt) {
+  std::vector<double> seen;
+  SearchBase watched = base();
+  watched.options.threads = 1;
+  watched.progress = [&](double done_frac) { return seen.push_back(done_frac), true; };
+  const std::vector<CheapestWeek> found = weeks();
+  why_not(watched, found);
+  ASSERT_GT(seen.size(), 2U);
+  EXPECT_TRUE(std::ranges::is_sorted(seen));
+  EXPECT_LE(seen.back(), 1);
+  const std::size_t all = seen.size();
+  watched.progress = [&](double done_frac) { return seen.push_back(done_frac), false; };
+  seen.clear();
+  EXPECT_TRUE(why_not(watched, found).empty());
+  EXPECT_EQ(seen.size(), 1U) << "of " << all;
+  seen.clear();
+  const auto curve = comfort_curve(watched, {0, 0.5, 1});
+  EXPECT_EQ(seen.size(), 1U);
+  EXPECT_TRUE(std::ranges::none_of(curve, &FrontierPoint::possible));
+}
+
 }  // namespace
 }  // namespace firstdraw::settings

@@ -37,8 +37,8 @@ export const howEs: Record<string, string> = {
     'Cable calefactor desconectado; conductores activos contra tierra, 500 V cc.',
   'Low-resistance ohmmeter from the braid at the far end, and from the pipe where metal, to the earth bar of the panel.':
     'Óhmetro de baja resistencia desde la malla en el extremo lejano, y desde el tubo si es metálico, hasta la barra de tierra del tablero.',
-  'Sensor disconnected, ohmmeter across it; compare with its table at the pipe temperature by contact thermometer. Pt100: 107.79 Ω at 20 °C, 119.40 Ω at 50 °C.':
-    'Sensor desconectado, óhmetro entre sus bornes; compare con su tabla a la temperatura del tubo por termómetro de contacto. Pt100: 107.79 Ω a 20 °C, 119.40 Ω a 50 °C.',
+  'Sensor disconnected, ohmmeter across it; compare with its table at the pipe temperature by contact thermometer. Pt100: 107.79 Ω at 20 °C (68 °F), 119.40 Ω at 50 °C (122 °F).':
+    'Sensor desconectado, óhmetro entre sus bornes; compare con su tabla a la temperatura del tubo por termómetro de contacto. Pt100: 107.79 Ω a 20 °C (68 °F), 119.40 Ω a 50 °C (122 °F).',
   'At the power connection, no load, between the conductors that feed the cable.':
     'En la conexión eléctrica, sin carga, entre los conductores que alimentan el cable.',
   'Press the test button of each device with the circuit live.':

@@ -31,6 +31,11 @@ export function keep(change: Partial<Kept>): void {
   show();
 }
 
+/** What is asked of the server with the texts it makes. */
+export function unitsAsked(): { units?: Units } {
+  return choices.units === 'job' ? {} : { units: choices.units };
+}
+
 /** Puts theme and language on the document. */
 export function show(): void {
   const dark =

@@ -1,7 +1,7 @@
 // One open job: what is written, what follows from it, and the one way to change it. Edits go out in turn, each with the
 // revision it saw; what the server answers is shown at once.
 import { answer, client, type Problems, Refused, type Schemas, Unreachable } from './api';
-import { choices, type Units } from './choices.svelte';
+import { choices, type Units, unitsAsked } from './choices.svelte';
 import { listen } from './events.svelte';
 import { kept } from './sharing';
 import type { Change, Problem, Sheet } from './sheet';
@@ -144,8 +144,7 @@ export class Desk {
 
   async #look(): Promise<void> {
     try {
-      const query = choices.units === 'job' ? {} : { units: choices.units };
-      const params = { path: { job: this.job }, query };
+      const params = { path: { job: this.job }, query: unitsAsked() };
       this.view = kept(this.view, await answer(client.GET('/api/jobs/{job}/view', { params })));
       this.problems = [];
     } catch (error) {

@@ -1,5 +1,6 @@
 // Asks the server what a schedule would cost and do, one question at a time, always the newest.
 import { answer, client, type Schemas } from '../lib/api';
+import { unitsAsked } from '../lib/choices.svelte';
 
 type Tried = Schemas['TriedSchedule'];
 
@@ -24,8 +25,8 @@ export class Trial {
       this.#next = null;
       this.asking = true;
       try {
-        const path = { params: { path: { job: this.job } } };
-        this.result = await answer(client.POST('/api/jobs/{job}/schedule', { ...path, body }));
+        const params = { path: { job: this.job }, query: unitsAsked() };
+        this.result = await answer(client.POST('/api/jobs/{job}/schedule', { params, body }));
         this.trouble = '';
       } catch (error) {
         this.trouble = error instanceof Error ? error.message : String(error);
