@@ -217,8 +217,11 @@ RC_GTEST_PROP(JobFolder, AnyWishesForAWeekComeBack, ()) {
 
 RC_GTEST_PROP(JobFolder, AnyTextsComeBack, ()) {
   Job job = small_building();
-  job.site = {any_text(), any_text(), any_text(), any_text(), any_text(),
-              any_text(), any_text(), any_text(), any_text()};
+  job::Site& site = job.site;
+  for (std::string* text : {&site.name, &site.address, &site.owner, &site.contractor, &site.prepared_by,
+                            &site.project_number, &site.revision, &site.date, &site.notes})
+    *text = any_text();
+  site.page = *rc::gen::element<std::string>("", "https://pipes.example", "http://10.0.0.7:8080/j/a%20b");
   for (auto& run : job.runs) run.note = any_text();
   for (auto& outlet : job.outlets) outlet.room = any_text();
   job.accepted = {{any_text(), any_text(), any_text(), any_text(), any_text()}};
