@@ -22,7 +22,7 @@ TEST(TrySchedule, a_flat_price_is_the_same_in_every_quarter_hour) {
   TestServer server({"clinic"});
   httplib::Client client = server.client();
   const json answer = tried(client, "clinic", {{"group", "main"}, {"periods", json::array()}});
-  const json prices = answer["price_per_kwh"];
+  const json& prices = answer["price_per_kwh"];
   ASSERT_EQ(prices.size(), 672U);
   for (const json& price : prices) EXPECT_EQ(price, prices[0]);
   // By hand: what is used costs the flat price. A step comes 52 or 53 times a year instead of 365 / 7 times,
