@@ -75,6 +75,7 @@ export const columns: Record<string, string> = {
   project_number: 'Número de proyecto',
   revision: 'Revisión',
   date: 'Fecha',
+  page: 'Dirección web de la página',
   notes: 'Notas',
   show: 'Unidades',
   paper: 'Papel',
