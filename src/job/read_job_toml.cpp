@@ -81,18 +81,20 @@ void check_order(TomlReader& reader, const ControlGroup& group) {
   }
 }
 
-/// As it can stand in a code on a label: scheme, host and path, nothing behind.
-bool is_web_address(std::string_view text) {
+/// As it can stand in a code on a label, and lead to the job: scheme, host, /j/ and its name, nothing behind.
+bool is_page_address(std::string_view text) {
   if (!text.starts_with("https://") && !text.starts_with("http://")) return false;
   text.remove_prefix(text.find("//") + 2);
   constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789";
-  return text.find_first_of(letters) == 0 &&
+  const auto name = text.rfind('/') + 1;
+  return text.find_first_of(letters) == 0 && name < text.size() && text.substr(0, name).ends_with("/j/") &&
          text.find_first_not_of(std::string(letters) + ".:-/_~%") == std::string_view::npos;
 }
 
 void check(TomlReader& reader, const Site& site) {
-  if (site.page.empty() || is_web_address(site.page)) return;
-  reader.problem("page", "must be a web address without # and ?", "write \"https://pipes.example/j/hotel\"");
+  if (site.page.empty() || is_page_address(site.page)) return;
+  reader.problem("page", "must be the web address of the job's page, without # and ?",
+                 "write \"https://pipes.example/j/hotel\"");
 }
 
 void check(TomlReader& reader, const Period& period, const std::vector<ControlGroup>& groups) {

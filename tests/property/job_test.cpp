@@ -221,7 +221,8 @@ RC_GTEST_PROP(JobFolder, AnyTextsComeBack, ()) {
   for (std::string* text : {&site.name, &site.address, &site.owner, &site.contractor, &site.prepared_by,
                             &site.project_number, &site.revision, &site.date, &site.notes})
     *text = any_text();
-  site.page = *rc::gen::element<std::string>("", "https://pipes.example", "http://10.0.0.7:8080/j/a%20b");
+  site.page =
+      *rc::gen::element<std::string>("", "https://pipes.example/j/hotel", "http://10.0.0.7:8080/j/a%20b");
   for (auto& run : job.runs) run.note = any_text();
   for (auto& outlet : job.outlets) outlet.room = any_text();
   job.accepted = {{any_text(), any_text(), any_text(), any_text(), any_text()}};
