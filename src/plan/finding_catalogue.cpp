@@ -88,11 +88,11 @@ constexpr CatalogueEntry entries[] = {
      "the cable's output.",
      "Thicker insulation, a stronger cable or a second pass; or a lower maintain temperature if hygiene "
      "allows it."},
-    {"hold-shared", fix, thermal, "Run runs cold under its group's shared duty",
+    {"hold-shared", fix, thermal, "Run stays colder than asked under its group's shared duty",
      "One sensor gives all runs of a group the same duty; a run that loses more than the sensor run stays "
      "colder.",
      "Put the sensor on this run, insulate it better, or give it a group of its own."},
-    {"hold-hot", note, thermal, "Run runs hot under its group's shared duty",
+    {"hold-hot", note, thermal, "Run gets hotter than asked under its group's shared duty",
      "A run that loses less than the sensor run gets more heat than it needs: it wastes energy and can "
      "scald.",
      "Give it a group of its own, or level the insulation between the runs."},
