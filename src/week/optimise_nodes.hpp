@@ -8,7 +8,7 @@
 
 namespace firstdraw::week {
 
-/// Everything that can be reached from a temperature with nothing to remember. Nodes rise in temperature.
+/// Everything that a cycle can pass through, and maybe more. Nodes rise in temperature.
 struct Nodes {
   struct Node {
     int temperature = 0, in_band = 0, hot = 0;  // hot: steps on end, hot_done once the hold was kept

@@ -3,6 +3,66 @@
 #include <cmath>
 
 namespace firstdraw::week {
+namespace {
+
+struct Step {
+  double price_per_j, most_energy_j;
+  int least;
+};
+
+__attribute__((target_clones("avx2", "default"))) void price_moves(const Step& step,
+                                                                   const double* __restrict energy_j,
+                                                                   const int* __restrict coldest,
+                                                                   double* __restrict price,
+                                                                   std::size_t count) {
+  const double per_j = step.price_per_j, most_j = step.most_energy_j;
+  const int least = step.least;
+  for (std::size_t x = 0; x < count; ++x) {
+    const double cost = per_j * energy_j[x];
+    price[x] = coldest[x] >= least && energy_j[x] <= most_j ? cost : no_cost;
+  }
+}
+
+__attribute__((target_clones("avx2", "default"))) void add_worth(const double* __restrict price,
+                                                                 const double* __restrict value,
+                                                                 const int* __restrict to,
+                                                                 double* __restrict moved,
+                                                                 std::size_t count) {
+  for (std::size_t x = 0; x < count; ++x) moved[x] = price[x] + value[to[x]];
+}
+
+__attribute__((target_clones("avx2", "default"))) void take_better(const double* __restrict moved, double to,
+                                                                   double* __restrict best,
+                                                                   double* __restrict best_to,
+                                                                   std::size_t count) {
+  for (std::size_t x = 0; x < count; ++x) {
+    const bool better = moved[x] < best[x];
+    best[x] = better ? moved[x] : best[x];
+    best_to[x] = better ? to : best_to[x];
+  }
+}
+
+/// Where a change is cheaper than to stay.
+__attribute__((target_clones("avx2", "default"))) void take_changed(const double* __restrict changed,
+                                                                    const double* __restrict changed_to,
+                                                                    double* __restrict best,
+                                                                    double* __restrict best_to,
+                                                                    std::size_t count) {
+  for (std::size_t x = 0; x < count; ++x) {
+    const bool better = changed[x] < best[x];
+    best[x] = better ? changed[x] : best[x];
+    best_to[x] = better ? changed_to[x] : best_to[x];
+  }
+}
+
+__attribute__((target_clones("avx2", "default"))) void write_choices(const double* __restrict best_to,
+                                                                     unsigned char* __restrict choice,
+                                                                     std::size_t count) {
+  for (std::size_t x = 0; x < count; ++x)
+    choice[x] = static_cast<unsigned char>(static_cast<int>(best_to[x]));
+}
+
+}  // namespace
 
 Pass::Pass(const Nodes& nodes, const Automaton& automaton, const ControllerLimits& limits, int day_steps,
            bool hot_hold)
@@ -13,6 +73,9 @@ Pass::Pass(const Nodes& nodes, const Automaton& automaton, const ControllerLimit
       any_change_(!(limits.least_change_k > 0)),
       hot_hold_(hot_hold),
       width_(static_cast<std::size_t>(nodes.count()) + 1) {
+  price_.resize(width_);
+  best_.resize(static_cast<std::size_t>(nodes.set_points) * block);
+  best_to_ = best_;
   for (const double from_c : automaton.set_points_c)
     for (const double to_c : automaton.set_points_c)
       allowed_.push_back(from_c != to_c && !(std::abs(from_c - to_c) < limits.least_change_k - 1e-9) ? 1 : 0);
@@ -40,87 +103,75 @@ void Pass::end_values(const KeyBox& box, const std::vector<double>& worth) {
 /// Cost from the step on with a set-point in force during it.
 void Pass::gather(const StepTerms& terms, int k, int set_point) {
   const auto step = static_cast<std::size_t>(k);
-  const double price = terms.price_per_j[step], most_j = terms.most_energy_j[step];
-  const int least = terms.least[step];
   const std::size_t count = width_ - 1, from = static_cast<std::size_t>(set_point) * count;
+  const Step asked{terms.price_per_j[step], terms.most_energy_j[step], terms.least[step]};
+  price_moves(asked, &nodes_.energy_j[from], &nodes_.coldest[from], price_.data(), count);
   const bool day_ends = (k + 1) % day_steps_ == 0;
-  const std::vector<int>& to = leading(k);
+  const int* to = &leading(k)[from];
   for (int used = 0; used < uses_; ++used) {
     double* moved = &moved_[row(set_point, used)];
-    if (day_ends && used > 0) {
+    if (day_ends && used > 0)
       std::copy_n(&moved_[row(set_point, 0)], count, moved);
-      continue;
+    else
+      add_worth(price_.data(), &value_[row(set_point, used)], to, moved, count);
+  }
+}
+
+/// A block of nodes at a time, so that what is compared again and again stays near the processor. To change
+/// costs one more change; to change to the same set-point is never better than to keep it.
+void Pass::change(int k) {
+  const std::size_t count = width_ - 1;
+  for (std::size_t first = 0; first < count; first += block) {
+    const std::size_t nodes = std::min(block, count - first);
+    for (int used = 0; used < uses_; ++used) {
+      keep(first, nodes, used);
+      if (k % day_steps_ % begin_every_ == 0 && used + 1 < uses_) change_block(first, nodes, used);
+      put(k, first, nodes, used);
     }
-    const double* value = &value_[row(set_point, used)];
-    for (std::size_t x = 0; x < count; ++x) {
-      const double energy_j = nodes_.energy_j[from + x];
-      const double cost = price * energy_j + value[to[from + x]];
-      moved[x] = nodes_.coldest[from + x] >= least && energy_j <= most_j ? cost : no_cost;
-    }
   }
 }
 
-/// The best of changing to another set-point, for those in force before: one more change is used. To change
-/// to the same one is never better than to keep it.
-void Pass::best_with(int to, int used) {
-  const std::size_t count = width_ - 1;
-  const double* moved = &moved_[row(to, used + 1)];
-  for (std::size_t x = 0; x < count; ++x) {
-    const bool better = moved[x] < changed_[x];
-    changed_[x] = better ? moved[x] : changed_[x];
-    changed_to_[x] = better ? static_cast<unsigned char>(to) : changed_to_[x];
+void Pass::keep(std::size_t first, std::size_t nodes, int used) {
+  for (int s = 0; s < nodes_.set_points; ++s) {
+    std::copy_n(&moved_[row(s, used) + first], nodes, best(s));
+    std::fill_n(best_to(s), nodes, s);
   }
 }
 
-void Pass::keep(int k, int set_point, int used) {
-  const std::size_t count = width_ - 1;
-  std::copy_n(&moved_[row(set_point, used)], count, &value_[row(set_point, used)]);
-  std::fill_n(&choice_[static_cast<std::size_t>(k) * value_.size() + row(set_point, used)], count,
-              static_cast<unsigned char>(set_point));
-}
-
-/// Where a change is cheaper than to stay.
-void Pass::take_changed(int k, int set_point, int used) {
-  const std::size_t count = width_ - 1;
-  double* best = &value_[row(set_point, used)];
-  unsigned char* choice = &choice_[static_cast<std::size_t>(k) * value_.size() + row(set_point, used)];
-  for (std::size_t x = 0; x < count; ++x) {
-    const bool better = changed_[x] < best[x];
-    best[x] = better ? changed_[x] : best[x];
-    choice[x] = better ? changed_to_[x] : choice[x];
-  }
+void Pass::change_block(std::size_t first, std::size_t nodes, int used) {
+  if (!any_change_) return change_far(first, nodes, used);
+  forget();
+  for (int to = 0; to < nodes_.set_points; ++to)
+    take_better(&moved_[row(to, used + 1) + first], to, changed_, changed_to_, nodes);
+  for (int s = 0; s < nodes_.set_points; ++s) take_changed(changed_, changed_to_, best(s), best_to(s), nodes);
 }
 
 /// Set-points rise, so those far enough below one are far enough below the next too: one sweep upwards and
 /// one downwards gather the best of them.
-void Pass::change_far(int k, int used) {
-  const std::size_t count = width_ - 1;
+void Pass::change_far(std::size_t first, std::size_t nodes, int used) {
   const int last = nodes_.set_points - 1;
   for (const bool up : {true, false}) {
-    changed_.assign(count, no_cost);
-    changed_to_.assign(count, 0);
+    forget();
     int next = up ? 0 : last;
     for (int n = 0; n <= last; ++n) {
       const int from = up ? n : last - n;
       for (; (up ? next < from : next > from) && may_change(from, next); next += up ? 1 : -1)
-        best_with(next, used);
-      take_changed(k, from, used);
+        take_better(&moved_[row(next, used + 1) + first], next, changed_, changed_to_, nodes);
+      take_changed(changed_, changed_to_, best(from), best_to(from), nodes);
     }
   }
 }
 
-void Pass::change(int k) {
-  for (int used = 0; used < uses_; ++used) {
-    for (int s = 0; s < nodes_.set_points; ++s) keep(k, s, used);
-    if (k % day_steps_ % begin_every_ != 0 || used + 1 >= uses_) continue;
-    if (!any_change_) {
-      change_far(k, used);
-      continue;
-    }
-    changed_.assign(width_ - 1, no_cost);
-    changed_to_.assign(width_ - 1, 0);
-    for (int to = 0; to < nodes_.set_points; ++to) best_with(to, used);
-    for (int s = 0; s < nodes_.set_points; ++s) take_changed(k, s, used);
+void Pass::forget() {
+  std::fill_n(changed_, block, no_cost);
+  std::fill_n(changed_to_, block, 0.0);
+}
+
+void Pass::put(int k, std::size_t first, std::size_t nodes, int used) {
+  for (int s = 0; s < nodes_.set_points; ++s) {
+    std::copy_n(best(s), nodes, &value_[row(s, used) + first]);
+    unsigned char* choice = &choice_[static_cast<std::size_t>(k) * value_.size() + row(s, used) + first];
+    write_choices(best_to(s), choice, nodes);
   }
 }
 

@@ -56,15 +56,18 @@ class Pass {
   void step_back(const StepTerms& terms, int k);
   void gather(const StepTerms& terms, int k, int set_point);
   void change(int k);
-  void keep(int k, int set_point, int used);
-  void best_with(int to, int used);
-  void take_changed(int k, int set_point, int used);
-  void change_far(int k, int used);
+  void keep(std::size_t first, std::size_t nodes, int used);
+  void change_block(std::size_t first, std::size_t nodes, int used);
+  void change_far(std::size_t first, std::size_t nodes, int used);
+  void forget();
+  void put(int k, std::size_t first, std::size_t nodes, int used);
   PassResult follow(const KeyBox& box, int steps, const std::vector<double>& worth) const;
   const std::vector<int>& leading(int k) const {
     return (k + 1) % day_steps_ == 0 ? nodes_.to_midnight : nodes_.to;
   }
   MidnightKey key(int set_point, int node) const;
+  double* best(int set_point) { return &best_[static_cast<std::size_t>(set_point) * block]; }
+  double* best_to(int set_point) { return &best_to_[static_cast<std::size_t>(set_point) * block]; }
   bool may_change(int from, int to) const {
     return allowed_[static_cast<std::size_t>(from * nodes_.set_points + to)] != 0;
   }
@@ -78,8 +81,13 @@ class Pass {
   bool hot_hold_;
   std::size_t width_;          // nodes, and one that stands for what is forbidden
   std::vector<char> allowed_;  // changes of set-point
-  std::vector<double> value_, moved_, changed_;
-  std::vector<unsigned char> changed_to_;
+  std::vector<double> value_, moved_;
+  std::vector<double> price_;  // by node: of a step with one set-point
+  // Of a block of nodes: the best there is and the set-point that leads to it, by set-point in force; and
+  // the best of those to change to. Set-points are counted as doubles, so that both are chosen alike.
+  static constexpr std::size_t block = 64;
+  std::vector<double> best_, best_to_;
+  double changed_[block] = {}, changed_to_[block] = {};
   std::vector<unsigned char> choice_;  // by step, set-point in force, changes used, node
 };
 
