@@ -78,6 +78,11 @@ export function askOf(cells: Cells): Ask {
   };
 }
 
+/** Temperatures: outdoors and in cold rooms they lie below zero. */
+export function mayBeNegative(unit: string): boolean {
+  return unit.startsWith('°');
+}
+
 function split(text: string): { number: string; unit: string } {
   const found = /^\s*([+-]?[\d.,]+)\s*(\S.*)?$/.exec(text);
   return found ? { number: found[1] ?? '', unit: (found[2] ?? '').trim() } : { number: text, unit: '' };

@@ -48,6 +48,27 @@ test('the end of a range and a decimal comma are understood, and nonsense is sai
   await expect(page.locator('.bar button.main')).toBeDisabled();
 });
 
+test('below zero without a minus sign on the number pad', async ({ page, served }) => {
+  await openCircuit(page, served.address, 'clinic', 'C01');
+  const here = await type(page, 'insulation-resistance', 'on-receipt', '1450');
+  const minus = here.getByRole('button', { name: 'Minus sign – Cable temperature' });
+  const cable = here.getByLabel(/^Cable temperature/);
+  expect((await minus.boundingBox())?.height).toBeGreaterThanOrEqual(44);
+  await minus.click();
+  await expect(cable).toBeFocused();
+  await page.keyboard.type('5');
+  await expect(cable).toHaveValue('-5');
+  await expect(minus).toHaveAttribute('aria-pressed', 'true');
+  await minus.click();
+  await expect(cable).toHaveValue('5');
+  await minus.click();
+  await here.getByRole('button', { name: /usually 1000/ }).click();
+  await keep(page);
+  await expect(entries(page, 'on-record')).toHaveCount(1);
+  const [record] = await book(served.address, 'clinic');
+  expect(record?.readings[0]?.reading['cable']).toBe('-5 °F');
+});
+
 test('a record is corrected by a new one that names it', async ({ page, served }) => {
   await openCircuit(page, served.address, 'clinic', 'C01');
   await type(page, 'insulation-resistance', 'on-receipt', '145');
@@ -161,7 +182,7 @@ test('what may be wrong is asked, and the next measurement becomes the next fiel
 }) => {
   await openCircuit(page, served.address, 'clinic', 'C01');
   const here = await type(page, 'current', 'energised', '3.4');
-  await here.getByLabel(/Pipe temperature/).fill('60');
+  await here.getByLabel(/^Pipe temperature/).fill('60');
   await here.getByLabel(/At the power connection/).fill('208');
   await page.getByRole('button', { name: 'Ask with these readings' }).click();
   const causes = page.locator('.causes li');

@@ -28,6 +28,7 @@ test('a circuit: cautions, tests, what is wrong and what to do', async ({ page, 
   await expect(page.getByText('Bloquee y compruebe la ausencia de tensión')).toBeVisible();
   const here = await type(page, 'insulation-resistance', 'on-receipt', '3');
   await expect(here.locator('[data-grade="fail"]')).toContainText('No energice. Abra y seque las conexiones');
+  await expect(here.getByRole('button', { name: 'Signo menos – Temperatura del cable' })).toBeVisible();
   await expect(here.getByText('al menos 20 MΩ', { exact: true })).toBeVisible();
   await page.locator('details').evaluateAll((all) => {
     for (const each of all) (each as HTMLDetailsElement).open = true;
