@@ -2,6 +2,7 @@
 
 import type { Schemas } from '../lib/api';
 import { choices } from '../lib/choices.svelte';
+import { stagesEs } from './stages.es';
 import { testsEs } from './tests.es';
 
 export interface Said {
@@ -50,12 +51,22 @@ export function said(english: string): Said {
   return as(spanish()?.sentence(english), english);
 }
 
+/** What is wrong, or what to do about it. */
+export function problem(english: string): Said {
+  return as(spanish()?.problem(english), english);
+}
+
 export function expected(english: string): Said {
   return as(spanish()?.expected(english), english);
 }
 
 export function causeName(cause: Schemas['Cause']): Said {
   return as(spanish()?.causeNames[cause.id], cause.name);
+}
+
+/** What long work does now. */
+export function stageSaid(english: string): Said {
+  return as(stagesEs[english], english);
 }
 
 /** A choice as a button shows it; what is not known stays as it is written in the readings file. */

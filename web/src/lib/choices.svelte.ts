@@ -31,6 +31,12 @@ export function keep(change: Partial<Kept>): void {
   show();
 }
 
+/** How figures and days are written. In Spanish as in the Americas: with the decimal point that the server writes and
+ * reads, so that 20,186 W is never taken for twenty. */
+export function locale(): string {
+  return choices.language === 'es' ? 'es-US' : 'en-US';
+}
+
 /** What is asked of the server with the texts it makes. */
 export function unitsAsked(): { units?: Units } {
   return choices.units === 'job' ? {} : { units: choices.units };

@@ -1,10 +1,12 @@
 // One open job: what is written, what follows from it, and the one way to change it. Edits go out in turn, each with the
 // revision it saw; what the server answers is shown at once.
+import { word } from '../i18n/words';
 import { answer, client, type Problems, Refused, type Schemas, Unreachable } from './api';
 import { choices, type Units, unitsAsked } from './choices.svelte';
 import { listen } from './events.svelte';
 import { kept } from './sharing';
 import type { Change, Problem, Sheet } from './sheet';
+import { why } from './why';
 
 export type View = Schemas['View'];
 type Conflict = Schemas['Conflict'];
@@ -22,6 +24,8 @@ export class Desk {
   problems = $state.raw<Problem[]>([]);
   /** There is no job of this name. */
   unknown = $state(false);
+  /** The link through which this device looks shows another job. */
+  elsewhere = $state(false);
   /** Refusal of an edit that no field showed. */
   trouble = $state.raw<Problems | null>(null);
   clash = $state.raw<Clash | null>(null);
@@ -156,6 +160,7 @@ export class Desk {
     if (!(error instanceof Refused)) return; // lost: shown by the connection, fetched when it is back
     this.view = null;
     this.unknown = error.status === 404;
+    this.elsewhere = error.status === 403;
     this.problems = error.problems.problems;
   }
 
@@ -167,9 +172,18 @@ export class Desk {
   }
 }
 
+const unanswered = new WeakSet<Problems>();
+
+/** Refused by nobody: the server was not there. */
+export function wasUnanswered(refused: Problems | null): boolean {
+  return refused !== null && unanswered.has(refused);
+}
+
 function unreachable(error: Unreachable): Problems {
-  const problem = { message: error.message, hint: '', file: '', line: 0, field: '' };
-  return { kind: 'failed', problems: [problem] };
+  const problem = { message: why(error), hint: word('unreached_do'), file: '', line: 0, field: '' };
+  const problems: Problems = { kind: 'failed', problems: [problem] };
+  unanswered.add(problems);
+  return problems;
 }
 
 function seenAnew(change: Change, conflicts: Conflict[]): Change {

@@ -1,6 +1,7 @@
 // Long work on the server: started, watched, stopped.
 import { answer, client, Refused, type Schemas } from './api';
 import { listen } from './events.svelte';
+import { why } from './why';
 
 export type Task = Schemas['Task'];
 type What = Schemas['NewTask']['what'];
@@ -48,7 +49,7 @@ export class Work {
         await answer(client.POST('/api/jobs/{job}/tasks', { ...path, body: { what: this.what, ...more } })),
       );
     } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
+      this.trouble = why(error);
     }
   }
 

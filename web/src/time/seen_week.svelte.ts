@@ -1,5 +1,6 @@
 // The series of one simulation, fetched as it grows: each time only what is new.
 import { answer, client } from '../lib/api';
+import { why } from '../lib/why';
 import { joined, nextOf, type Series } from './growing';
 
 const every_s = 900;
@@ -24,7 +25,7 @@ export class SeenWeek {
         await this.#more();
         this.trouble = '';
       } catch (error) {
-        this.trouble = error instanceof Error ? error.message : String(error);
+        this.trouble = why(error);
       }
       this.#got = now;
     }

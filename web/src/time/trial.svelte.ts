@@ -1,6 +1,7 @@
 // Asks the server what a schedule would cost and do, one question at a time, always the newest.
 import { answer, client, type Schemas } from '../lib/api';
 import { unitsAsked } from '../lib/choices.svelte';
+import { why } from '../lib/why';
 
 type Tried = Schemas['TriedSchedule'];
 
@@ -29,7 +30,7 @@ export class Trial {
         this.result = await answer(client.POST('/api/jobs/{job}/schedule', { params, body }));
         this.trouble = '';
       } catch (error) {
-        this.trouble = error instanceof Error ? error.message : String(error);
+        this.trouble = why(error);
       }
     }
     this.asking = false;
