@@ -1,10 +1,11 @@
-// Where the page is: `/`, `/j/JOB/PART`, `/c/JOB/CIRCUIT` (what a label's code leads to), `/devices`, `/pair`.
+// Where the page is: `/`, `/s/TOKEN` (a link that is over: one that is good leads to its job), `/j/JOB/PART`, `/c/JOB/CIRCUIT` (what a label's code leads to), `/devices`, `/pair`.
 export type Route =
   | { at: 'jobs' }
   | { at: 'job'; job: string; part: string }
   | { at: 'circuit'; job: string; circuit: string }
   | { at: 'devices' }
   | { at: 'pair' }
+  | { at: 'link-over' }
   | { at: 'nowhere' };
 
 export function read(path: string): Route {
@@ -17,6 +18,7 @@ export function read(path: string): Route {
   if (parts.length === 0) return { at: 'jobs' };
   if (parts[0] === 'j' && parts[1]) return { at: 'job', job: parts[1], part: parts[2] ?? 'drawing' };
   if (parts[0] === 'c' && parts[1] && parts[2]) return { at: 'circuit', job: parts[1], circuit: parts[2] };
+  if (parts[0] === 's') return { at: 'link-over' };
   if (parts[0] === 'pair') return { at: 'pair' };
   if (parts[0] === 'devices') return { at: 'devices' };
   return { at: 'nowhere' };

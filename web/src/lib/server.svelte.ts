@@ -20,6 +20,11 @@ class Who {
     }
   }
 
+  /** Known to be allowed to look only: without connection nothing is forbidden, and what is typed is kept. */
+  get onlyLooks(): boolean {
+    return this.server !== null && !this.server.may_record;
+  }
+
   get mayEdit(): boolean {
     return this.server?.may_edit ?? false;
   }
