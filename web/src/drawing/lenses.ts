@@ -2,7 +2,7 @@
 // it), a short figure beside it, and a sentence. Nothing is computed here: the figures are the server's.
 import { word } from '../i18n/words';
 import type { Schemas } from '../lib/api';
-import type { Language, Units } from '../lib/choices.svelte';
+import type { Units } from '../lib/choices.svelte';
 import type { Forecast } from '../lib/forecast';
 import { inUnits, numbers, show, unitOf } from '../lib/quantity';
 import { stepsOf } from './steps';
@@ -31,7 +31,7 @@ export interface Lens {
 export interface Context {
   view: View;
   units: Units;
-  language: Language;
+  language: string;
   forecast: Forecast | null;
 }
 

@@ -3,7 +3,7 @@
 import type { Lens } from '../drawing/lenses';
 import { word } from '../i18n/words';
 import type { Schemas } from '../lib/api';
-import type { Language, Units } from '../lib/choices.svelte';
+import type { Units } from '../lib/choices.svelte';
 import { show } from '../lib/quantity';
 
 /** Limits of the looks, °C: round figures to read the drawing by. */
@@ -17,7 +17,7 @@ export function waterLens(
   series: Schemas['Series'],
   step: number,
   units: Units,
-  language: Language,
+  language: string,
 ): Pick<Lens, 'run' | 'tap' | 'legend'> {
   const runs = new Map(series.runs.map((run) => [run.id, run.water_c[step] ?? null]));
   const text = (value: number) => show('temperature', value, units, language);
