@@ -32,6 +32,8 @@ export const page = {
   lost: 'No connection to the server.',
   lost_do: 'What you typed stays in its field. The page connects again by itself.',
   changed_by: '{by} changed this job: {label}',
+  the_host: 'The server’s machine',
+  another_program: 'Another program',
   changed_elsewhere: 'Changed in another window: {label}',
   clash: 'Somebody else changed the same cell',
   clash_why: 'Nothing of yours has been written yet. Which value shall stand?',
@@ -110,6 +112,7 @@ export const page = {
   closed_cold: 'closed cold',
   closed_cold_said:
     'most draws are closed before the water is hot; of those open so long, {ten} are hot in 10 s, {thirty} in 30 s',
+  read_only: 'Read-only',
   link_elsewhere: 'This link shows another job',
   link_its_job: 'To the job of the link',
   link_over: 'This link is no longer good',

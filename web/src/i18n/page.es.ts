@@ -32,6 +32,8 @@ export const page: Record<keyof typeof english, string> = {
   lost: 'Sin conexión con el servidor.',
   lost_do: 'Lo escrito queda en su campo. La página vuelve a conectarse sola.',
   changed_by: '{by} cambió este trabajo: {label}',
+  the_host: 'La máquina del servidor',
+  another_program: 'Otro programa',
   changed_elsewhere: 'Cambiado en otra ventana: {label}',
   clash: 'Otra persona cambió la misma celda',
   clash_why: 'Nada suyo se ha escrito aún. ¿Qué valor debe quedar?',
@@ -110,6 +112,7 @@ export const page: Record<keyof typeof english, string> = {
   closed_cold: 'se cierra frío',
   closed_cold_said:
     'la mayoría de los usos termina antes de que llegue caliente; de los que duran tanto, {ten} en 10 s, {thirty} en 30 s',
+  read_only: 'Solo lectura',
   link_elsewhere: 'Este enlace muestra otro trabajo',
   link_its_job: 'Al trabajo del enlace',
   link_over: 'Este enlace ya no sirve',
