@@ -18,8 +18,14 @@ constexpr int most_rounds = 30;
 class Coupling {
  public:
   Coupling(const job::Job& job, const piping::Network& network, const hold::Building& building,
-           std::span<const power::Circuit> circuits, const hold::Conditions& conditions, power::Known& known)
-      : job_(job), network_(network), circuits_(circuits), conditions_(conditions), known_(known) {
+           std::span<const power::Circuit> circuits, const hold::Conditions& conditions, power::Known& known,
+           std::mutex& turn)
+      : job_(job),
+        network_(network),
+        circuits_(circuits),
+        conditions_(conditions),
+        known_(known),
+        turn_(turn) {
     std::vector<int> held_of_run(job.runs.size(), piping::none);
     for (std::size_t i = 0; i < building.runs.size(); ++i)
       held_of_run[at(building.runs[i].job_run)] = static_cast<int>(i);
@@ -50,6 +56,7 @@ class Coupling {
       std::vector<double> water_c;
       for (const int held : members.held) water_c.push_back(state.runs[at(held)].water_c);
       const double panel_v = job_.panels[at(circuits_[c].panel)].voltage_v * conditions_.voltage_frac;
+      const std::lock_guard mine(turn_);
       found.push_back(
           known_.voltage(network_, circuits_[c], members.length_m, water_c, members.output_frac, panel_v));
     }
@@ -79,6 +86,7 @@ class Coupling {
   std::span<const power::Circuit> circuits_;
   hold::Conditions conditions_;
   power::Known& known_;
+  std::mutex& turn_;
   std::vector<Members> members_;
 };
 
@@ -86,8 +94,8 @@ class Coupling {
 
 Coupled solve_coupled(const job::Job& job, const piping::Network& network, hold::Building building,
                       std::span<const power::Circuit> circuits, hold::Mode mode,
-                      const hold::Conditions& conditions, power::Known& known) {
-  const Coupling coupling(job, network, building, circuits, conditions, known);
+                      const hold::Conditions& conditions, power::Known& known, std::mutex& turn) {
+  const Coupling coupling(job, network, building, circuits, conditions, known, turn);
   coupling.release(building);
   Coupled coupled;
   coupled.state = hold::solve(building, mode, conditions);

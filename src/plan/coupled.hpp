@@ -2,6 +2,7 @@
 // the other way round. Fixed point of hold::solve and power::circuit_voltage.
 #pragma once
 
+#include <mutex>
 #include <span>
 #include <vector>
 
@@ -20,9 +21,10 @@ struct Coupled {
 
 /// `circuits`: with feeds and wiring. Runs without a circuit get the group's voltage. The ladder takes the
 /// temperatures at which the cable is on in `mode` under `conditions`, and the panel's voltage times
-/// conditions.voltage_frac. `known`: of the building's cables.
+/// conditions.voltage_frac. `known`: of the building's cables, asked by whoever holds `turn`: several cases
+/// may be solved at once.
 Coupled solve_coupled(const job::Job& job, const piping::Network& network, hold::Building building,
                       std::span<const power::Circuit> circuits, hold::Mode mode,
-                      const hold::Conditions& conditions, power::Known& known);
+                      const hold::Conditions& conditions, power::Known& known, std::mutex& turn);
 
 }  // namespace firstdraw::plan

@@ -21,7 +21,8 @@ struct Planned {
 
   Coupled solve(hold::Mode mode = hold::Mode::sensor_at_maintain,
                 const hold::Conditions& conditions = {}) const {
-    return solve_coupled(job, plan.network, building, plan.circuits, mode, conditions, *shop.known);
+    std::mutex turn;
+    return solve_coupled(job, plan.network, building, plan.circuits, mode, conditions, *shop.known, turn);
   }
 };
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
+#include <mutex>
 #include <set>
 #include <span>
 #include <tuple>
@@ -68,9 +70,10 @@ struct Circuitry {
   const piping::Network& network;
   std::span<const power::Circuit> circuits;
   power::Known& known;
+  std::mutex& turn;  // to ask what is known
 
   Coupled solve(const hold::Building& building, hold::Mode mode, const hold::Conditions& conditions) const {
-    return solve_coupled(job, network, building, circuits, mode, conditions, known);
+    return solve_coupled(job, network, building, circuits, mode, conditions, known, turn);
   }
 };
 
@@ -303,17 +306,21 @@ hold::Building building_of(Workshop& shop, const Plan& plan) {
 void hold_all(Workshop& shop, hold::Building building, std::vector<power::Circuit>& circuits, Plan& plan) {
   const job::Job& job = shop.job;
   if (building.runs.empty()) return;
-  const Circuitry circuitry{job, plan.network, circuits, *shop.known};
+  std::mutex turn;
+  const Circuitry circuitry{job, plan.network, circuits, *shop.known, turn};
   const Coupled maintain = circuitry.solve(building, hold::Mode::sensor_at_maintain, {});
   set_voltages(maintain, building);
   fill_circuits(job, maintain.circuits, circuits);
   fill_at_maintain(building, maintain.state, plan);
+  // Each case starts from what maintain left and fills figures of its own.
+  auto extremes = std::async(plan.options.threads > 1 ? std::launch::async : std::launch::deferred,
+                             [&] { fill_extremes(circuitry, building, plan); });
   const hold::State setback = circuitry.solve(building, hold::Mode::sensor_at_setback, {}).state;
   fill_setback(building, setback, plan);
   fill_energy(job, setback, plan);
-  fill_extremes(circuitry, building, plan);
   fill_open_loop(circuitry, building, plan);
   fill_warm_up(shop, building, plan);
+  extremes.get();
   fill_uncertainty(building, plan);
   find_best_sensors(job, building, plan);
 }

@@ -1,4 +1,5 @@
-// A plan made with what earlier plans of the building came to is the plan made from nothing, in every digit.
+// A plan made on two threads with what earlier plans of the building came to is the plan made on one from
+// nothing, in every digit.
 // The other side is the same program without a memory: a check of the memory, not of the physics.
 #include "power/known.hpp"
 
@@ -15,7 +16,7 @@
 namespace firstdraw::plan {
 namespace {
 
-constexpr Options no_samples{0, 1, 1};
+constexpr Options no_samples{0, 1, 1}, on_two_threads{0, 1, 2};
 
 job::Job hotel() {
   auto job = job::read_job(places::sources() + "/examples/hotel");
@@ -45,12 +46,12 @@ void expect_same_plans(const job::Job& first, int rounds) {
   std::mt19937 any(20);
   for (int round = 0; round < rounds; ++round) {
     const std::string fresh = to_json(job, make_plan(job, no_samples)).dump();
-    EXPECT_EQ(fresh, to_json(job, make_plan(job, no_samples, known)).dump()) << "round " << round;
+    EXPECT_EQ(fresh, to_json(job, make_plan(job, on_two_threads, known)).dump()) << "round " << round;
     turns[any() % turns.size()](job, any);
   }
 }
 
-TEST(Known, APlanWithAMemoryIsThePlanWithout) {
+TEST(Known, APlanWithAMemoryAndThreadsIsThePlanWithout) {
   expect_same_plans(small_job(), 60);
   expect_same_plans(hotel(), 40);
 }
