@@ -55,6 +55,8 @@ CsvSheet::Line CsvSheet::line_of(const std::vector<tables::CsvCell>& cells, std:
                                  std::size_t from) {
   Line line;
   line.before = text.substr(from, cells.front().begin - from);
+  line.cells.reserve(cells.size());
+  line.gaps.reserve(cells.size() - 1);
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const auto& cell = cells[i];
     if (i > 0) line.gaps.emplace_back(text.substr(cells[i - 1].end, cell.begin - cells[i - 1].end));

@@ -4,9 +4,11 @@
 
 #include <chrono>
 #include <deque>
+#include <future>
 #include <map>
 #include <mutex>
 #include <thread>
+#include <tuple>
 
 #include "desk/cell_editors.hpp"
 #include "desk/disk.hpp"
@@ -26,19 +28,22 @@ constexpr int most_tries = 8;
 
 Refused refused(job::Diagnostic problem) { return {{std::move(problem)}, {}}; }
 
-Shared snapshot(std::int64_t revision, JobText text, const fs::path& folder, const plan::Options& options,
-                const std::shared_ptr<power::Known>& known) {
+/// As it reads; without a plan.
+std::shared_ptr<Snapshot> as_read(std::int64_t revision, JobText text, const fs::path& folder) {
   auto made = std::make_shared<Snapshot>();
   made->revision = revision;
   made->text = std::move(text);
   auto job = read(made->text, folder);
   if (job) {
     made->job = std::move(*job);
-    made->plan = plan::make_plan(*made->job, options, known);
   } else {
     made->problems = std::move(job.error());
   }
   return made;
+}
+
+void add_plan(Snapshot& made, const plan::Options& options, const std::shared_ptr<power::Known>& known) {
+  if (made.job) made.plan = plan::make_plan(*made.job, options, known);
 }
 
 std::string changed_files(const JobText& before, const JobText& after) {
@@ -76,20 +81,28 @@ struct Desk::Inside {
     const std::lock_guard lock(looking);
     return now;
   }
-  void publish(const Shared& next, const Step& step, const Shared& before);
+  Shared snapshot(std::int64_t revision, JobText text) {
+    auto made = as_read(revision, std::move(text), folder);
+    add_plan(*made, options, known);
+    return made;
+  }
+  void publish(const Shared& next, const Step& step, const std::vector<ChangedCell>& cells);
   void tell();
   job::Result<bool> take_in();
   void wait_until_still() const;
   /// Puts `next` on the disk; the folder must be held. False when another program wrote in between.
-  std::expected<bool, Refused> save_over(const Shared& before, const Shared& next);
+  std::expected<bool, Refused> save_over(const Snapshot& before, const Snapshot& next);
+  /// Plans `next` while it is saved over `before` and the cells that changed are found; the folder must be
+  /// held. None when another program wrote in between.
+  std::expected<std::optional<std::vector<ChangedCell>>, Refused> save_and_plan(const Snapshot& before,
+                                                                                Snapshot& next);
   /// Holds the folder while it saves or, `throughout`, from the beginning, so that no other desk can be
   /// first.
   std::expected<Shared, Refused> edit_once(const Edit& edit, bool throughout, bool& again);
   std::expected<Shared, Refused> step(const std::string& by, bool back);
 };
 
-void Desk::Inside::publish(const Shared& next, const Step& step, const Shared& before) {
-  const auto cells = changed_cells(before->text, next->text);
+void Desk::Inside::publish(const Shared& next, const Step& step, const std::vector<ChangedCell>& cells) {
   const std::lock_guard lock(looking);
   now = next;
   editors.note(cells, step.by, next->revision);
@@ -133,25 +146,40 @@ job::Result<bool> Desk::Inside::take_in() {
   disk = seen;
   if (*text == before->text) return false;
   const Step step{"changed on the disk: " + changed_files(before->text, *text), somebody_else};
-  const Shared next = snapshot(before->revision + 1, std::move(*text), folder, options, known);
+  const Shared next = snapshot(before->revision + 1, std::move(*text));
   {
     const std::lock_guard lock(looking);
     history.add(step, before->text, next->text);
   }
-  publish(next, step, before);
+  publish(next, step, changed_cells(before->text, next->text));
   return true;
 }
 
-std::expected<bool, Refused> Desk::Inside::save_over(const Shared& before, const Shared& next) {
+std::expected<bool, Refused> Desk::Inside::save_over(const Snapshot& before, const Snapshot& next) {
   if (!disk.as_remembered(folder)) {
     const auto there = load(folder);
     if (!there) return std::unexpected(Refused{there.error(), {}});
-    if (*there != before->text) return false;
+    if (*there != before.text) return false;
   }
-  if (auto saved = save(next->text, before->text, folder); !saved)
+  if (auto saved = save(next.text, before.text, folder); !saved)
     return std::unexpected(Refused{saved.error(), {}});
   disk = Disk::of(folder);
   return true;
+}
+
+std::expected<std::optional<std::vector<ChangedCell>>, Refused> Desk::Inside::save_and_plan(
+    const Snapshot& before, Snapshot& next) {
+  auto cells = std::async(std::launch::async, [&] { return changed_cells(before.text, next.text); });
+  auto saving = std::async(std::launch::async, [&] { return save_over(before, next); });
+  try {
+    add_plan(next, options, known);
+  } catch (...) {  // a fault of the program: the disk goes back to what can be planned
+    if (const auto saved = saving.get(); saved && *saved) std::ignore = save_over(next, before);
+    throw;
+  }
+  const auto saved = saving.get();
+  if (!saved) return std::unexpected(saved.error());
+  return *saved ? std::optional(cells.get()) : std::nullopt;
 }
 
 std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool throughout, bool& again) {
@@ -163,19 +191,19 @@ std::expected<Shared, Refused> Desk::Inside::edit_once(const Edit& edit, bool th
   auto text = apply(before->text, edit.changes, {&editors, edit.base});
   if (!text) return std::unexpected(std::move(text.error()));
   if (*text == before->text) return before;
-  Shared next = snapshot(before->revision + 1, std::move(*text), folder, options, known);
+  auto next = as_read(before->revision + 1, std::move(*text), folder);
   if (worse(*next, *before)) return std::unexpected(Refused{next->problems, {}});
   if (!hold) hold.emplace(folder);
-  const auto saved = save_over(before, next);
-  if (!saved) return std::unexpected(saved.error());
-  again = !*saved;
+  const auto cells = save_and_plan(*before, *next);
+  if (!cells) return std::unexpected(cells.error());
+  again = !*cells;
   if (again) return before;
   const Step step{edit.label, edit.by};
   {
     const std::lock_guard lock(looking);
     history.add(step, before->text, next->text);
   }
-  publish(next, step, before);
+  publish(next, step, **cells);
   return next;
 }
 
@@ -195,17 +223,17 @@ std::expected<Shared, Refused> Desk::Inside::step(const std::string& by, bool ba
   const Step step{(back ? "undo: " : "redo: ") + next_step->label, by};
   const FolderLock hold(folder);
   JobText text = back ? history.undone(before->text) : history.redone(before->text);
-  Shared next = snapshot(before->revision + 1, std::move(text), folder, options, known);
-  const auto saved = save_over(before, next);
-  if (!saved) return std::unexpected(saved.error());
-  if (!*saved)
+  auto next = as_read(before->revision + 1, std::move(text), folder);
+  const auto cells = save_and_plan(*before, *next);
+  if (!cells) return std::unexpected(cells.error());
+  if (!*cells)
     return std::unexpected(
         refused({"", 0, 0, back ? "undo" : "redo", "another program is changing the job", "ask again"}));
   {
     const std::lock_guard lock(looking);
     back ? history.step_back() : history.step_forward();
   }
-  publish(next, step, before);
+  publish(next, step, **cells);
   return next;
 }
 
@@ -220,7 +248,7 @@ job::Result<std::unique_ptr<Desk>> Desk::open(fs::path folder, const plan::Optio
   auto text = load(folder);
   if (!text) return std::unexpected(text.error());
   auto inside = std::make_unique<Inside>(std::move(folder), options);
-  inside->now = snapshot(1, std::move(*text), inside->folder, options, inside->known);
+  inside->now = inside->snapshot(1, std::move(*text));
   return std::unique_ptr<Desk>(new Desk(std::move(inside)));
 }
 
