@@ -19,7 +19,9 @@ export interface Served {
   lan: string;
   /** Folder of the jobs it serves. */
   folder: string;
-  /** Ends it the hard way and starts it again at the same port. */
+  /** Ends it the hard way. */
+  kill(): Promise<void>;
+  /** Starts it again at the same port; ends it before, if it runs. */
   again(): Promise<void>;
   stop(): void;
 }
@@ -72,15 +74,20 @@ export async function serve(options: { lan?: boolean } = {}): Promise<Served> {
     spawn(program, ['serve', jobs, '--no-open', '--json', '--port', port, ...args], { env });
   let child = run('0');
   const said = await started(child);
+  async function kill(): Promise<void> {
+    child.removeAllListeners('exit');
+    if (child.exitCode !== null || child.signalCode !== null) return;
+    const gone = once(child, 'exit');
+    child.kill('SIGKILL');
+    await gone;
+  }
   return {
     address: said.address.replace(/\/$/, ''),
     lan: (said.lan?.address ?? '').replace(/\/$/, ''),
     folder: jobs,
+    kill,
     async again() {
-      child.removeAllListeners('exit');
-      const gone = once(child, 'exit');
-      child.kill('SIGKILL');
-      await gone;
+      await kill();
       child = run(new URL(said.address).port);
       await started(child);
     },

@@ -53,7 +53,7 @@ export function said(english: string): Said {
 
 /** What is wrong, or what to do about it. */
 export function problem(english: string): Said {
-  return as(spanish()?.problem(english), english);
+  return english ? as(spanish()?.problem(english), english) : { text: '', lang: undefined };
 }
 
 export function expected(english: string): Said {
