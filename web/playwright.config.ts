@@ -6,7 +6,8 @@ export default defineConfig({
   testMatch: '**/*.spec.ts',
   timeout: 120_000,
   expect: { timeout: 20_000 },
-  workers: 1,
+  // Each has a program of its own.
+  workers: Number(process.env.FIRSTDRAW_WORKERS ?? 2),
   // A starved machine may make a browser miss a moment; what passes only then is reported as flaky.
   retries: Number(process.env.FIRSTDRAW_RETRIES ?? 0),
   reporter: [['list']],
