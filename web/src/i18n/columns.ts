@@ -4,8 +4,13 @@ import type { Column, Table } from '../lib/sheet';
 import { columns as spanish, tables as spanishTables } from './columns.es';
 import { placeName } from './said.svelte';
 
+/** Without the unit: for what is said of an edit. */
+export function columnWord(column: Column): string {
+  return choices.language === 'es' ? (spanish[column.key] ?? column.label) : column.label;
+}
+
 export function columnName(column: Column): string {
-  const name = choices.language === 'es' ? (spanish[column.key] ?? column.label) : column.label;
+  const name = columnWord(column);
   return column.unit ? `${name} (${column.unit})` : name;
 }
 

@@ -45,7 +45,7 @@ export const deskProblems: Record<string, string> = {
   'this link only shows': 'este enlace solo muestra',
   'ask for a paired device': 'use un dispositivo vinculado',
   'this link shows another job': 'este enlace muestra otro trabajo',
-  'this link is no more good': 'este enlace ya no sirve',
+  'this link is no longer good': 'este enlace ya no sirve',
   'ask for a new one': 'pida uno nuevo',
   'only on the host itself': 'solo en el propio servidor',
   'this server is not reached from the network': 'a este servidor no se llega desde la red',
