@@ -1,29 +1,18 @@
 #include "desk/cell_editors.hpp"
 
 #include <algorithm>
-
-#include "desk/draft.hpp"
+#include <unordered_map>
 
 namespace firstdraw::desk {
 
 namespace {
 
-const std::string* text_of(const JobText& text, const std::string& file) {
-  const auto found = text.find(file);
-  return found == text.end() ? nullptr : &found->second;
-}
+using Cells = std::map<std::string, std::string>;
 
-bool differs(const JobText& a, const JobText& b, const std::string& file) {
-  const std::string *first = text_of(a, file), *second = text_of(b, file);
-  return first && second ? *first != *second : first != second;
-}
-
-/// The files of `text` that are not the same in `other`: the rest need not be read.
-JobText only_changed(const JobText& text, const JobText& other) {
-  JobText kept;
-  for (const auto& [file, content] : text)
-    if (differs(text, other, file)) kept.emplace(file, content);
-  return kept;
+std::unordered_map<std::string, const Row*> by_id(const Table& table) {
+  std::unordered_map<std::string, const Row*> rows;
+  for (const Row& row : table.rows) rows.emplace(row.id, &row);
+  return rows;
 }
 
 /// Columns whose text is not the same in both.
@@ -38,25 +27,26 @@ std::vector<std::string> changed(const Cells& before, const Cells& after) {
   return columns;
 }
 
+void compare(const Table& before, const Table& after, std::vector<ChangedCell>& cells) {
+  static const Cells nothing;
+  const auto old = by_id(before), now = by_id(after);
+  for (const Row& row : after.rows) {
+    const auto place = old.find(row.id);
+    const Cells& was = place == old.end() ? nothing : place->second->cells;
+    for (const auto& column : changed(was, row.cells)) {
+      const auto held = was.find(column);
+      cells.push_back({{after.name, row.id, column}, held == was.end() ? "" : held->second});
+    }
+  }
+  for (const Row& row : before.rows)
+    if (!now.contains(row.id)) cells.push_back({{after.name, row.id, ""}, row.id});
+}
+
 }  // namespace
 
-std::vector<ChangedCell> changed_cells(const JobText& before, const JobText& after) {
+std::vector<ChangedCell> changed_cells(const std::vector<Table>& before, const std::vector<Table>& after) {
   std::vector<ChangedCell> cells;
-  Draft old(only_changed(before, after)), now(only_changed(after, before));
-  for (const TableKind& kind : table_kinds()) {
-    if (!differs(before, after, kind.file)) continue;
-    const auto& ids = now.ids(kind);
-    for (std::size_t row = 0; row < now.rows(kind); ++row) {
-      const auto place = old.find_row(kind, ids[row]);
-      const Cells was = place ? old.cells(kind, *place) : Cells{};
-      for (const auto& column : changed(was, now.cells(kind, row))) {
-        const auto held = was.find(column);
-        cells.push_back({{kind.name, ids[row], column}, held == was.end() ? "" : held->second});
-      }
-    }
-    for (const std::string& id : old.ids(kind))
-      if (!now.find_row(kind, id)) cells.push_back({{kind.name, id, ""}, id});
-  }
+  for (std::size_t table = 0; table < after.size(); ++table) compare(before[table], after[table], cells);
   return cells;
 }
 

@@ -23,8 +23,9 @@ struct ChangedCell {
   std::string was;
 };
 
-/// Cells of `after` that read otherwise in `before`; without a column, rows that are gone.
-std::vector<ChangedCell> changed_cells(const JobText& before, const JobText& after);
+/// Cells of `after` that read otherwise in `before`; without a column, rows that are gone. Both as of
+/// tables_of.
+std::vector<ChangedCell> changed_cells(const std::vector<Table>& before, const std::vector<Table>& after);
 
 class CellEditors {
  public:

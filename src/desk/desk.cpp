@@ -28,7 +28,7 @@ constexpr int most_tries = 8;
 
 Refused refused(job::Diagnostic problem) { return {{std::move(problem)}, {}}; }
 
-/// As it reads; without a plan.
+/// As it reads; without plan and tables.
 std::shared_ptr<Snapshot> as_read(std::int64_t revision, JobText text, const fs::path& folder) {
   auto made = std::make_shared<Snapshot>();
   made->revision = revision;
@@ -41,6 +41,8 @@ std::shared_ptr<Snapshot> as_read(std::int64_t revision, JobText text, const fs:
   }
   return made;
 }
+
+void add_tables(Snapshot& made) { made.tables = tables_of(made.text, made.problems); }
 
 void add_plan(Snapshot& made, const plan::Options& options, const std::shared_ptr<power::Known>& known) {
   if (made.job) made.plan = plan::make_plan(*made.job, options, known);
@@ -83,6 +85,7 @@ struct Desk::Inside {
   }
   Shared snapshot(std::int64_t revision, JobText text) {
     auto made = as_read(revision, std::move(text), folder);
+    add_tables(*made);
     add_plan(*made, options, known);
     return made;
   }
@@ -92,8 +95,8 @@ struct Desk::Inside {
   void wait_until_still() const;
   /// Puts `next` on the disk; the folder must be held. False when another program wrote in between.
   std::expected<bool, Refused> save_over(const Snapshot& before, const Snapshot& next);
-  /// Plans `next` while it is saved over `before` and the cells that changed are found; the folder must be
-  /// held. None when another program wrote in between.
+  /// Plans `next` while its tables are made and it is saved over `before`; the folder must be held. The cells
+  /// that changed; none when another program wrote in between.
   std::expected<std::optional<std::vector<ChangedCell>>, Refused> save_and_plan(const Snapshot& before,
                                                                                 Snapshot& next);
   /// Holds the folder while it saves or, `throughout`, from the beginning, so that no other desk can be
@@ -151,7 +154,7 @@ job::Result<bool> Desk::Inside::take_in() {
     const std::lock_guard lock(looking);
     history.add(step, before->text, next->text);
   }
-  publish(next, step, changed_cells(before->text, next->text));
+  publish(next, step, changed_cells(before->tables, next->tables));
   return true;
 }
 
@@ -169,7 +172,10 @@ std::expected<bool, Refused> Desk::Inside::save_over(const Snapshot& before, con
 
 std::expected<std::optional<std::vector<ChangedCell>>, Refused> Desk::Inside::save_and_plan(
     const Snapshot& before, Snapshot& next) {
-  auto cells = std::async(std::launch::async, [&] { return changed_cells(before.text, next.text); });
+  auto cells = std::async(std::launch::async, [&] {
+    add_tables(next);
+    return changed_cells(before.tables, next.tables);
+  });
   auto saving = std::async(std::launch::async, [&] { return save_over(before, next); });
   try {
     add_plan(next, options, known);

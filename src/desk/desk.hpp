@@ -24,6 +24,7 @@ struct Snapshot {
   std::optional<job::Job> job{};  // none: the text on the disk does not read
   std::optional<plan::Plan> plan{};
   std::vector<job::Diagnostic> problems{};
+  std::vector<Table> tables{};  // of the text, problems at their rows
 };
 using Shared = std::shared_ptr<const Snapshot>;
 

@@ -53,6 +53,18 @@ TEST_F(ADesk, PlansWhatStandsAfterEveryEdit) {
   EXPECT_TRUE(before->job->runs[3].length_m < 10) << "who looks at the old revision still sees it";
 }
 
+TEST_F(ADesk, ListsTheTablesOfWhatStandsAfterEveryStep) {
+  const auto listed = [&] { return table_in(desk->now()->tables, "runs").rows.at(2).cells.at("length"); };
+  ASSERT_EQ(listed(), "24");
+  ASSERT_TRUE(desk->edit(one("longer", SetCell{"runs", "R-03", "length", "240"})));
+  EXPECT_EQ(listed(), "240");
+  ASSERT_TRUE(desk->undo("test"));
+  EXPECT_EQ(listed(), "24");
+  folder.change("runs.csv", "R-03,T1,T2,1,void,main,copper,L,1,24", "R-03,T1,T2,1,void,main,copper,L,1,42");
+  EXPECT_TRUE(desk->look_at_disk());
+  EXPECT_EQ(listed(), "42");
+}
+
 TEST(ASmallDesk, TakesBackAndDoesAgainFiveHundredSteps) {
   constexpr int steps = 510;
   const TestFolder folder;
