@@ -60,7 +60,7 @@ bool is_at(const job::Job& job, const power::Circuit& circuit, const std::string
 }
 
 json circuit_page(const power::Circuit& circuit, const BookView& book, const Looked& looked) {
-  return {{"circuit", circuit_json(looked.job(), looked.plan(), circuit, book.tests)},
+  return {{"circuit", json::parse(circuit_json(looked.job(), looked.plan(), circuit, book.tests).text())},
           {"where", where(circuit, looked)},
           {"cautions", cautions()},
           {"asks", asks_json(circuit, book, looked)},

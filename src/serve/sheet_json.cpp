@@ -9,52 +9,48 @@
 namespace firstdraw::serve {
 namespace {
 
-using nlohmann::json;
-
-json step_json(const std::optional<desk::Step>& step) {
-  return step ? json{{"label", step->label}, {"by", step->by}} : json();
+JsonText step_json(const std::optional<desk::Step>& step) {
+  return step ? JsonText{{"label", step->label}, {"by", step->by}} : JsonText();
 }
 
-json column_json(const desk::Column& column) {
-  json out{{"key", column.key},
-           {"label", column.label},
-           {"kind", column.kind},
-           {"required", column.required},
-           {"measures", column.measures}};
-  if (!column.choices.empty()) out["choices"] = column.choices;
-  if (!column.refers_to.empty()) out["refers_to"] = column.refers_to;
-  if (!column.unit.empty()) out["unit"] = column.unit;
-  return out;
+JsonText column_json(const desk::Column& column) {
+  std::vector<JsonText::Pair> pairs{{"key", column.key},
+                                    {"label", column.label},
+                                    {"kind", column.kind},
+                                    {"required", column.required},
+                                    {"measures", column.measures}};
+  if (!column.choices.empty()) pairs.emplace_back("choices", JsonText::list(column.choices));
+  if (!column.refers_to.empty()) pairs.emplace_back("refers_to", column.refers_to);
+  if (!column.unit.empty()) pairs.emplace_back("unit", column.unit);
+  return JsonText::object(pairs);
 }
 
-json row_problems(const std::string& table, const desk::Row& row) {
-  json list = json::array();
-  for (const job::Diagnostic& problem : row.problems) {
-    json one = problem_json(problem);
+JsonText row_json(const std::string& table, const desk::Row& row) {
+  const auto problem = [&](const job::Diagnostic& each) {
+    nlohmann::json one = problem_json(each);
     one["table"] = table;
     one["row"] = row.id;
-    list.push_back(std::move(one));
-  }
-  return list;
+    return JsonText::as_it_is(text_of(one));
+  };
+  return {{"id", row.id},
+          {"cells", JsonText::object(row.cells)},
+          {"problems", JsonText::list(row.problems, problem)}};
 }
 
-json table_json(const desk::Table& table) {
-  json columns = json::array(), rows = json::array();
-  for (const desk::Column& column : table.columns) columns.push_back(column_json(column));
-  for (const desk::Row& row : table.rows)
-    rows.push_back({{"id", row.id}, {"cells", json(row.cells)}, {"problems", row_problems(table.name, row)}});
-  return {{"name", table.name},
-          {"title", table.title},
-          {"many", table.many},
-          {"columns", std::move(columns)},
-          {"rows", std::move(rows)}};
+JsonText table_json(const desk::Table& table) {
+  return {
+      {"name", table.name},
+      {"title", table.title},
+      {"many", table.many},
+      {"columns", JsonText::list(table.columns, column_json)},
+      {"rows", JsonText::list(table.rows, [&](const desk::Row& row) { return row_json(table.name, row); })}};
 }
 
 }  // namespace
 
 units::System units_of(const desk::Snapshot& snapshot) {
   if (snapshot.job) return snapshot.job->units;
-  for (const desk::Table& table : desk::tables_of(snapshot.text))
+  for (const desk::Table& table : snapshot.tables)
     if (table.name == "units" && !table.rows.empty()) {
       const auto show = table.rows.front().cells.find("show");
       if (show != table.rows.front().cells.end() && show->second == "metric") return units::System::metric;
@@ -62,14 +58,14 @@ units::System units_of(const desk::Snapshot& snapshot) {
   return units::System::us;
 }
 
-json sheet_json(const desk::Shared& snapshot, const std::optional<desk::Step>& undo,
-                const std::optional<desk::Step>& redo) {
-  json tables = json::array();
-  for (const desk::Table& table : desk::tables_of(snapshot->text, snapshot->problems))
-    tables.push_back(table_json(table));
-  return {{"revision", snapshot->revision}, {"units", name_of(units_of(*snapshot))},
-          {"undo", step_json(undo)},        {"redo", step_json(redo)},
-          {"tables", std::move(tables)},    {"problems", problems_json(snapshot->problems)}};
+JsonText sheet_json(const desk::Shared& snapshot, const std::optional<desk::Step>& undo,
+                    const std::optional<desk::Step>& redo) {
+  return {{"revision", snapshot->revision},
+          {"units", name_of(units_of(*snapshot))},
+          {"undo", step_json(undo)},
+          {"redo", step_json(redo)},
+          {"tables", JsonText::list(snapshot->tables, table_json)},
+          {"problems", JsonText::as_it_is(text_of(problems_json(snapshot->problems)))}};
 }
 
 }  // namespace firstdraw::serve

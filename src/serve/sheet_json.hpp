@@ -1,14 +1,13 @@
 // The job as it is written, as schema Sheet of openapi.json.
 #pragma once
 
-#include <nlohmann/json_fwd.hpp>
-
 #include "serve/jobs.hpp"
+#include "serve/json_text.hpp"
 
 namespace firstdraw::serve {
 
-nlohmann::json sheet_json(const desk::Shared& snapshot, const std::optional<desk::Step>& undo,
-                          const std::optional<desk::Step>& redo);
+JsonText sheet_json(const desk::Shared& snapshot, const std::optional<desk::Step>& undo,
+                    const std::optional<desk::Step>& redo);
 
 /// As the job shows quantities, also when it does not read.
 units::System units_of(const desk::Snapshot& snapshot);

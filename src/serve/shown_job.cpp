@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <nlohmann/json.hpp>
-
 #include "serve/sheet_json.hpp"
 #include "serve/view_json.hpp"
 
@@ -33,7 +31,7 @@ ShownHandle shown_view(House& house, OpenJob& job, const Looked& looked, const W
                                       looked.plan().options.samples, last_record);
   return job.shown.get(key, [&] {
     const TestStates none;
-    const std::string text = text_of(view_json(looked, book ? (*book)->tests : none));
+    const std::string text = view_json(looked, book ? (*book)->tests : none).text();
     return fmt::format("{}{:.1f},{}", head, since.elapsed_ms(), std::string_view(text).substr(1));
   });
 }
@@ -41,7 +39,7 @@ ShownHandle shown_view(House& house, OpenJob& job, const Looked& looked, const W
 ShownHandle shown_sheet(OpenJob& job, const desk::Shared& snapshot) {
   const auto undo = job.desk().next_undo(), redo = job.desk().next_redo();
   const std::string key = fmt::format("sheet {}\n{}\n{}", snapshot->revision, step_key(undo), step_key(redo));
-  return job.shown.get(key, [&] { return text_of(sheet_json(snapshot, undo, redo)); });
+  return job.shown.get(key, [&] { return sheet_json(snapshot, undo, redo).text(); });
 }
 
 Reply shown_reply(ShownHandle shown) {

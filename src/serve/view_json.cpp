@@ -1,8 +1,9 @@
 #include "serve/view_json.hpp"
 
+#include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <numbers>
+#include <ranges>
 #include <unordered_map>
 
 #include "draw/demand.hpp"
@@ -10,19 +11,22 @@
 #include "paper/naming.hpp"
 #include "plan/finding_catalogue.hpp"
 #include "plan/json_number.hpp"
-#include "plan/plan_json_ids.hpp"
 
 namespace firstdraw::serve {
 namespace {
 
-using nlohmann::json;
 using piping::at;
 using Counts = std::unordered_map<std::string, int>;
 
-json number(double value) { return plan::json_number(value); }
-json text_or_null(const std::string& text) { return text.empty() ? json() : json(text); }
+JsonText number(double value) { return plan::nine_digits(value); }
+JsonText text_or_null(const std::string& text) { return text.empty() ? JsonText() : JsonText(text); }
+/// Null for none.
+template <class Items>
+JsonText id_of(const Items& items, int i) {
+  return i == piping::none ? JsonText() : JsonText(items[at(i)].id);
+}
 /// What must be a number is 0 where there is none.
-json sure(double value) { return std::isfinite(value) ? number(value) : json(0.0); }
+JsonText sure(double value) { return std::isfinite(value) ? number(value) : JsonText(0.0); }
 
 /// Open findings by the place they stand at.
 Counts open_at(const plan::Plan& plan, plan::Finding::PlaceKind kind) {
@@ -36,34 +40,43 @@ int count_at(const Counts& counts, const std::string& place) {
   return found == counts.end() ? 0 : found->second;
 }
 
-// Tenths of a millimetre are finer than any screen.
-double tenth(double value_mm) { return std::round(10 * value_mm) / 10; }
-json point_json(const paper::Point& point) { return json::array({tenth(point.x_mm), tenth(point.y_mm)}); }
-
-json line_json(const std::vector<paper::Point>& line) {
-  json points = json::array();
-  for (const paper::Point& point : line) points.push_back(point_json(point));
-  return points;
+template <class Items>
+auto indices(const Items& items) {
+  return std::views::iota(std::size_t{0}, items.size());
 }
 
-json drawing_json(const job::Job& job, const plan::Plan& plan) {
+// Tenths of a millimetre are finer than any screen.
+double tenth(double value_mm) { return std::round(10 * value_mm) / 10; }
+JsonText point_json(const paper::Point& point) {
+  return JsonText::list(std::array{tenth(point.x_mm), tenth(point.y_mm)});
+}
+
+JsonText drawing_json(const job::Job& job, const plan::Plan& plan) {
   const paper::RiserDrawing drawing = paper::draw_riser(job, plan.network);
-  json levels = json::array(), runs = json::array(), outlets = json::array(), nodes = json::array();
-  for (const paper::DrawnLevel& level : drawing.levels)
-    levels.push_back({{"id", level.id},
-                      {"name", level.name},
-                      {"top_mm", tenth(level.top_mm)},
-                      {"bottom_mm", tenth(level.bottom_mm)}});
-  for (const paper::DrawnRun& run : drawing.runs)
-    runs.push_back({{"id", job.runs[at(run.run)].id}, {"line", line_json(run.line)}});
-  for (const paper::DrawnOutlet& outlet : drawing.outlets)
-    outlets.push_back({{"id", job.outlets[at(outlet.outlet)].id}, {"at", point_json(outlet.at)}});
-  for (std::size_t n = 0; n < drawing.nodes.size(); ++n)
-    if (std::isfinite(drawing.nodes[n].x_mm) && std::isfinite(drawing.nodes[n].y_mm))
-      nodes.push_back({{"id", plan.network.node_ids[n]}, {"at", point_json(drawing.nodes[n])}});
-  return {{"width_mm", tenth(drawing.width_mm)}, {"height_mm", tenth(drawing.height_mm)},
-          {"levels", std::move(levels)},         {"runs", std::move(runs)},
-          {"outlets", std::move(outlets)},       {"nodes", std::move(nodes)}};
+  const auto level_json = [](const paper::DrawnLevel& level) -> JsonText {
+    return {{"id", level.id},
+            {"name", level.name},
+            {"top_mm", tenth(level.top_mm)},
+            {"bottom_mm", tenth(level.bottom_mm)}};
+  };
+  const auto run_line = [&](const paper::DrawnRun& run) -> JsonText {
+    return {{"id", job.runs[at(run.run)].id}, {"line", JsonText::list(run.line, point_json)}};
+  };
+  const auto outlet_place = [&](const paper::DrawnOutlet& outlet) -> JsonText {
+    return {{"id", job.outlets[at(outlet.outlet)].id}, {"at", point_json(outlet.at)}};
+  };
+  const auto is_drawn = [&](std::size_t n) {
+    return std::isfinite(drawing.nodes[n].x_mm) && std::isfinite(drawing.nodes[n].y_mm);
+  };
+  const auto node_place = [&](std::size_t n) -> JsonText {
+    return {{"id", plan.network.node_ids[n]}, {"at", point_json(drawing.nodes[n])}};
+  };
+  return {{"width_mm", tenth(drawing.width_mm)},
+          {"height_mm", tenth(drawing.height_mm)},
+          {"levels", JsonText::list(drawing.levels, level_json)},
+          {"runs", JsonText::list(drawing.runs, run_line)},
+          {"outlets", JsonText::list(drawing.outlets, outlet_place)},
+          {"nodes", JsonText::list(indices(drawing.nodes) | std::views::filter(is_drawn), node_place)}};
 }
 
 std::string insulation_text(const job::Job& job, const job::Run& run, const plan::RunPlan& held) {
@@ -71,22 +84,22 @@ std::string insulation_text(const job::Job& job, const job::Run& run, const plan
          units::show(held.insulation.nominal_thickness_m, units::Kind::size, job.units);
 }
 
-json run_json(const job::Job& job, const plan::Plan& plan, std::size_t i, const Counts& findings) {
+JsonText run_json(const job::Job& job, const plan::Plan& plan, std::size_t i, const Counts& findings) {
   const job::Run& run = job.runs[i];
   const plan::RunPlan& held = plan.runs[i];
   const bool heated = held.cable != piping::none;
-  const auto of_heated = [&](double value) { return heated ? number(value) : json(); };
+  const auto of_heated = [&](double value) { return heated ? number(value) : JsonText(); };
   return {{"id", run.id},
           {"from", run.from},
           {"to", run.to},
           {"level", run.level},
           {"space", run.space},
           {"group", text_or_null(run.group)},
-          {"circuit", plan::id_of(plan.circuits, held.circuit)},
+          {"circuit", id_of(plan.circuits, held.circuit)},
           {"traced", run.traced},
           {"pipe", paper::pipe_name(run.pipe)},
           {"insulation", insulation_text(job, run, held)},
-          {"cable", plan::id_of(job.cables, held.cable)},
+          {"cable", id_of(job.cables, held.cable)},
           {"passes", held.passes},
           {"run_class", held.run_class},
           {"length_m", sure(run.length_m)},
@@ -98,7 +111,7 @@ json run_json(const job::Job& job, const plan::Plan& plan, std::size_t i, const 
           {"worst_cold_c", number(held.worst_cold_c)},
           {"worst_hot_c", number(held.worst_hot_c)},
           {"stuck_on_c", number(held.stuck_on_c)},
-          {"holds_prob", plan.options.samples > 0 ? of_heated(held.holds_prob) : json()},
+          {"holds_prob", plan.options.samples > 0 ? of_heated(held.holds_prob) : JsonText()},
           {"warm_up_s", of_heated(held.warm_up_s)},
           {"energy_kwh_per_day", of_heated(held.energy_kwh_per_day)},
           {"voltage_frac", of_heated(held.voltage_frac)},
@@ -126,8 +139,8 @@ double hot_at_node_c(const job::Job& job, const plan::Plan& plan, const std::str
   return beginning_c;
 }
 
-json outlet_json(const job::Job& job, const plan::Plan& plan, const job::Outlet& outlet,
-                 const Counts& findings) {
+JsonText outlet_json(const job::Job& job, const plan::Plan& plan, const job::Outlet& outlet,
+                     const Counts& findings) {
   constexpr double litres_per_m3 = 1000;
   const double volume_m3 = outlet.runout_pipe.bore_area_m2() * outlet.runout_length_m;
   const double flow = usual_flow_m3_per_s(job, outlet);
@@ -139,13 +152,13 @@ json outlet_json(const job::Job& job, const plan::Plan& plan, const job::Outlet&
           {"runout", paper::pipe_name(outlet.runout_pipe)},
           {"runout_length_m", sure(outlet.runout_length_m)},
           {"runout_litres", sure(volume_m3 * litres_per_m3)},
-          {"flush_s", flow > 0 ? number(volume_m3 / flow) : json()},
+          {"flush_s", flow > 0 ? number(volume_m3 / flow) : JsonText()},
           {"hot_c", number(hot_at_node_c(job, plan, outlet.node))},
           {"safe_outlet_valve", outlet.safe_outlet_valve},
           {"findings", count_at(findings, outlet.id)}};
 }
 
-json group_json(const job::Job& job, const plan::Plan& plan, std::size_t g) {
+JsonText group_json(const job::Job& job, const plan::Plan& plan, std::size_t g) {
   const job::ControlGroup& group = job.groups[g];
   const plan::GroupPlan& held = plan.groups[g];
   return {{"id", group.id},
@@ -155,9 +168,9 @@ json group_json(const job::Job& job, const plan::Plan& plan, std::size_t g) {
           {"duty", number(held.duty)},
           {"power_w", number(held.power_w)},
           {"sensor_run", text_or_null(group.sensor_run)},
-          {"coldest_run", plan::id_of(job.runs, held.coldest_run)},
-          {"hottest_run", plan::id_of(job.runs, held.hottest_run)},
-          {"holds_prob", plan.options.samples > 0 ? number(held.holds_prob) : json()},
+          {"coldest_run", id_of(job.runs, held.coldest_run)},
+          {"hottest_run", id_of(job.runs, held.hottest_run)},
+          {"holds_prob", plan.options.samples > 0 ? number(held.holds_prob) : JsonText()},
           {"energy_kwh_per_year", number(held.energy_kwh_per_year)},
           {"cost_per_year", number(held.cost_per_year)}};
 }
@@ -169,10 +182,10 @@ std::string finding_id(const plan::Finding& finding, Counts& seen) {
   return times == 1 ? id : id + "#" + std::to_string(times);
 }
 
-json finding_json(const plan::Finding& finding, Counts& seen) {
+JsonText finding_json(const plan::Finding& finding, Counts& seen) {
   using enum plan::Finding::PlaceKind;
   const auto place_of = [&](plan::Finding::PlaceKind kind) {
-    return finding.place_kind == kind && !finding.place.empty() ? json(finding.place) : json();
+    return finding.place_kind == kind ? text_or_null(finding.place) : JsonText();
   };
   return {{"id", finding_id(finding, seen)},
           {"kind", finding.id},
@@ -190,7 +203,7 @@ json finding_json(const plan::Finding& finding, Counts& seen) {
           {"panel", place_of(panel)}};
 }
 
-json totals_json(const plan::Plan& plan) {
+JsonText totals_json(const plan::Plan& plan) {
   const plan::Totals& totals = plan.totals;
   return {{"traced_m", sure(totals.traced_m)},
           {"cable_m", sure(totals.cable_m)},
@@ -198,46 +211,39 @@ json totals_json(const plan::Plan& plan) {
           {"settled_w", sure(totals.settled_w)},
           {"energy_kwh_per_year", sure(totals.energy_kwh_per_year)},
           {"cost_per_year", sure(totals.cost_per_year)},
-          {"all_hold_prob", plan.options.samples > 0 ? number(totals.all_hold_prob) : json()},
+          {"all_hold_prob", plan.options.samples > 0 ? number(totals.all_hold_prob) : JsonText()},
           {"stops", totals.stops},
           {"fixes", totals.fixes},
           {"notes", totals.notes},
           {"accepted", totals.accepted}};
 }
 
-template <class Items, class One>
-json list_of(const Items& items, const One& one) {
-  json list = json::array();
-  for (std::size_t i = 0; i < items.size(); ++i) list.push_back(one(i));
-  return list;
-}
-
 }  // namespace
 
 std::string_view name_of(units::System units) { return units == units::System::us ? "us" : "metric"; }
 
-json circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circuit& circuit,
-                  const TestStates& tests) {
+JsonText circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circuit& circuit,
+                      const TestStates& tests) {
   constexpr double milli = 1000;
   const auto state = tests.find(circuit.id);
-  const auto steady = [&](double value) { return circuit.steady ? number(value) : json(); };
+  const auto steady = [&](double value) { return circuit.steady ? number(value) : JsonText(); };
   return {{"id", circuit.id},
-          {"group", plan::id_of(job.groups, circuit.group)},
-          {"panel", plan::id_of(job.panels, circuit.panel)},
-          {"runs", plan::ids_of(job.runs, circuit.runs)},
-          {"cable", plan::id_of(job.cables, circuit.cable)},
+          {"group", id_of(job.groups, circuit.group)},
+          {"panel", id_of(job.panels, circuit.panel)},
+          {"runs", JsonText::list(circuit.runs, [&](int run) { return job.runs[at(run)].id; })},
+          {"cable", id_of(job.cables, circuit.cable)},
           {"length_m", sure(circuit.cable_length_m)},
           {"voltage_v", sure(job.panels[at(circuit.panel)].voltage_v)},
           {"breaker_a", sure(circuit.breaker_a)},
           {"working_a", steady(circuit.working_a)},
           {"start_a", number(circuit.peak_a)},
-          {"trip_ma", circuit.ground_fault ? number(milli * circuit.ground_fault_trip_a) : json()},
+          {"trip_ma", circuit.ground_fault ? number(milli * circuit.ground_fault_trip_a) : JsonText()},
           {"working_w", steady(circuit.working_w)},
           {"feed_node", paper::node_name(plan, circuit.feed_node)},
-          {"tests", state == tests.end() ? "none" : state->second}};
+          {"tests", state == tests.end() ? JsonText("none") : JsonText(state->second)}};
 }
 
-json view_json(const Looked& looked, const TestStates& tests) {
+JsonText view_json(const Looked& looked, const TestStates& tests) {
   const job::Job& job = looked.job();
   const plan::Plan& plan = looked.plan();
   const Counts at_runs = open_at(plan, plan::Finding::PlaceKind::run);
@@ -250,14 +256,18 @@ json view_json(const Looked& looked, const TestStates& tests) {
       {"currency", job.economics.currency},
       {"site", job.site.name},
       {"drawing", drawing_json(job, plan)},
-      {"runs", list_of(job.runs, [&](std::size_t i) { return run_json(job, plan, i, at_runs); })},
-      {"outlets", list_of(job.outlets,
-                          [&](std::size_t i) { return outlet_json(job, plan, job.outlets[i], at_outlets); })},
-      {"groups", list_of(job.groups, [&](std::size_t g) { return group_json(job, plan, g); })},
-      {"circuits", list_of(plan.circuits,
-                           [&](std::size_t c) { return circuit_json(job, plan, plan.circuits[c], tests); })},
-      {"findings",
-       list_of(plan.findings, [&](std::size_t f) { return finding_json(plan.findings[f], seen); })},
+      {"runs",
+       JsonText::list(indices(job.runs), [&](std::size_t i) { return run_json(job, plan, i, at_runs); })},
+      {"outlets",
+       JsonText::list(indices(job.outlets),
+                      [&](std::size_t i) { return outlet_json(job, plan, job.outlets[i], at_outlets); })},
+      {"groups",
+       JsonText::list(indices(job.groups), [&](std::size_t g) { return group_json(job, plan, g); })},
+      {"circuits",
+       JsonText::list(indices(plan.circuits),
+                      [&](std::size_t c) { return circuit_json(job, plan, plan.circuits[c], tests); })},
+      {"findings", JsonText::list(indices(plan.findings),
+                                  [&](std::size_t f) { return finding_json(plan.findings[f], seen); })},
       {"totals", totals_json(plan)},
   };
 }

@@ -2,10 +2,10 @@
 #pragma once
 
 #include <map>
-#include <nlohmann/json_fwd.hpp>
 #include <string>
 
 #include "serve/jobs.hpp"
+#include "serve/json_text.hpp"
 
 namespace firstdraw::serve {
 
@@ -13,10 +13,10 @@ namespace firstdraw::serve {
 using TestStates = std::map<std::string, std::string>;
 
 /// Without took_ms, which is of a question and not of the job.
-nlohmann::json view_json(const Looked& looked, const TestStates& tests);
+JsonText view_json(const Looked& looked, const TestStates& tests);
 /// Schema CircuitView.
-nlohmann::json circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circuit& circuit,
-                            const TestStates& tests);
+JsonText circuit_json(const job::Job& job, const plan::Plan& plan, const power::Circuit& circuit,
+                      const TestStates& tests);
 std::string_view name_of(units::System units);
 
 }  // namespace firstdraw::serve
