@@ -323,6 +323,9 @@ export const page = {
   label_take_week: 'settings of the cheapest week',
   label_band: 'longest stay in the band',
   curve_comfort: 'What comfort costs',
+  all_year: 'all year',
+  curves_quick:
+    'The curves are of the search, before any simulation: for comparing. A week that is proven may cost more.',
   curve_band: 'What time in the growth band saves',
   of_targets: 'share of the comfort targets',
   longest_band: 'longest stay in the growth band',

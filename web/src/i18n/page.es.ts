@@ -318,6 +318,9 @@ export const page: Record<keyof typeof english, string> = {
   label_take_week: 'ajustes de la semana más barata',
   label_band: 'mayor estancia en la banda',
   curve_comfort: 'Lo que cuesta el confort',
+  all_year: 'todo el año',
+  curves_quick:
+    'Las curvas son de la búsqueda, antes de simular: sirven para comparar. Una semana comprobada puede costar más.',
   curve_band: 'Lo que ahorra el tiempo en la banda',
   of_targets: 'parte de las metas de confort',
   longest_band: 'mayor estancia en la banda de crecimiento',
