@@ -60,13 +60,13 @@ void judge(const WeekTask& task) {
 }
 
 /// Days that are all of one program, or each of its own, are searched exactly; between, a relaxation bounds.
-GroupSearch searches_of(const GroupTask& group, const Days& days) {
+GroupSearch searches_of(const GroupTask& group, const Days& days, const Watch& watch) {
   using Form = CycleSearch::Form;
   const bool each_its_own = days.programs() == days.days();
   GroupSearch made;
-  made.schedule = std::make_unique<CycleSearch>(group, days, each_its_own ? Form::chain : Form::hub);
+  made.schedule = std::make_unique<CycleSearch>(group, days, each_its_own ? Form::chain : Form::hub, watch);
   if (!each_its_own && days.programs() > 1)
-    made.relaxed = std::make_unique<CycleSearch>(group, days, Form::chain);
+    made.relaxed = std::make_unique<CycleSearch>(group, days, Form::chain, watch);
   return made;
 }
 
@@ -139,13 +139,15 @@ std::string why_not(const WeekTask& task, const std::vector<GroupSearch>& search
 
 WeekPlan optimise(const WeekTask& task, const Effort& effort) {
   judge(task);
+  Watch watch{effort.progress, 0};
   std::vector<GroupSearch> searches;
-  for (const GroupTask& group : task.groups) searches.push_back(searches_of(group, task.days));
-  Together found = groups_share_a_peak(task) ? with_common_peak(task, searches, other_load(task), effort)
-                                             : each_alone(task, searches, effort);
+  for (const GroupTask& group : task.groups) searches.push_back(searches_of(group, task.days, watch));
+  Together found = groups_share_a_peak(task)
+                       ? with_common_peak(task, searches, other_load(task), effort, watch)
+                       : each_alone(task, searches, effort);
   WeekPlan plan;
   if (found.runs.empty()) {
-    plan.impossible = why_not(task, searches);
+    if (watch.go_on()) plan.impossible = why_not(task, searches);
     return plan;
   }
   plan.possible = true;

@@ -3,6 +3,7 @@
 // What is exact and what has a bound stands in docs/week.md.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,8 @@ struct Effort {
   int rounds = 30;          // of prices on the common peak, several groups
   int threads = 2;
   bool bound = true;  // false: none is looked for where that takes a search of its own; it is -infinity then
+  /// Asked many times a second, by any of the threads. False: stop; the answer is then of no use.
+  std::function<bool(double done_frac)> progress{};
 };
 
 struct Schedule {

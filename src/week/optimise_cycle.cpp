@@ -33,8 +33,8 @@ std::optional<std::size_t> open_part(const KeyBox& span) {
 class Boxes {
  public:
   Boxes(std::vector<Pass>& passes, const std::vector<StepTerms>& parts, const std::vector<double>& worth,
-        double cutoff, double gap_frac)
-      : passes_(passes), parts_(parts), worth_(worth), below_(cutoff), gap_frac_(gap_frac) {}
+        double cutoff, double gap_frac, const Watch& watch)
+      : passes_(passes), parts_(parts), worth_(worth), watch_(watch), below_(cutoff), gap_frac_(gap_frac) {}
 
   std::optional<PassesFound> cheapest(const KeyBox& everything) {
     look(everything);
@@ -42,7 +42,7 @@ class Boxes {
       std::ranges::pop_heap(open_, later);
       const PassesFound found = std::move(open_.back());
       open_.pop_back();
-      if (!(found.bound < good_enough())) {
+      if (!(found.bound < good_enough()) || !watch_.go_on()) {
         proven_ = found.bound;
         break;
       }
@@ -93,6 +93,7 @@ class Boxes {
   std::vector<Pass>& passes_;
   const std::vector<StepTerms>& parts_;
   const std::vector<double>& worth_;
+  const Watch& watch_;
   double below_;  // only what costs less is wanted
   double gap_frac_;
   double proven_ = no_cost;
@@ -109,8 +110,8 @@ void fold_step(const StepTerms& terms, std::size_t from, StepTerms& day, std::si
 
 }  // namespace
 
-CycleSearch::CycleSearch(const GroupTask& task, const Days& days, Form form)
-    : nodes_(nodes_of(task)), task_(task), days_(days), form_(form) {
+CycleSearch::CycleSearch(const GroupTask& task, const Days& days, Form form, const Watch& watch)
+    : nodes_(nodes_of(task)), task_(task), days_(days), form_(form), watch_(watch) {
   for (const double c : task.needs.least_c) least_.push_back(task.automaton.grid.at_or_above(c));
 }
 
@@ -169,7 +170,7 @@ Cycle CycleSearch::with_hot_hold_in(int program, const StepTerms& terms, double 
     passes.emplace_back(nodes_, task_.automaton, task_.limits, days_.steps_a_day,
                         nodes_.hot_done > 0 && static_cast<int>(i) == program);
   const std::vector<double> worth = worth_of(passes, parts);
-  Boxes boxes(passes, parts, worth, cutoff, gap_frac);
+  Boxes boxes(passes, parts, worth, cutoff, gap_frac, watch_);
   const auto found = boxes.cheapest(everything());
   Cycle cycle = found ? unfolded(*found) : Cycle{};
   cycle.bound = boxes.proven();

@@ -2,6 +2,8 @@
 // what holds at midnight. Part of optimise.cpp.
 #pragma once
 
+#include <functional>
+
 #include "week/optimise_pass.hpp"
 
 namespace firstdraw::week {
@@ -20,6 +22,14 @@ struct PassesFound {
   std::vector<PassResult> passes;
 };
 
+/// Of a whole optimum: how much of it is done, and whether it is still wanted.
+struct Watch {
+  std::function<bool(double done_frac)> progress{};
+  double done_frac = 0;
+
+  bool go_on() const { return !progress || progress(done_frac); }
+};
+
 class CycleSearch {
  public:
   /// How the days hang together. chain: one after the other, every day free; exact where each day is its own
@@ -27,7 +37,7 @@ class CycleSearch {
   /// days; exact where all days follow one program (docs/week.md), else a restriction.
   enum class Form { chain, hub };
 
-  CycleSearch(const GroupTask& task, const Days& days, Form form);
+  CycleSearch(const GroupTask& task, const Days& days, Form form, const Watch& watch);
 
   /// No cost where none is cheaper than `cutoff`. Stops where cost and bound lie closer than `gap_frac` of
   /// the cost. Arrays of `terms` over all days.
@@ -46,6 +56,7 @@ class CycleSearch {
   const GroupTask& task_;
   const Days& days_;
   Form form_;
+  const Watch& watch_;
   std::vector<int> least_;
 };
 

@@ -87,24 +87,28 @@ class PeakWeights {
 class CommonPeak {
  public:
   CommonPeak(const WeekTask& task, const std::vector<GroupSearch>& searches,
-             const std::vector<double>& other_w, const Effort& effort)
+             const std::vector<double>& other_w, const Effort& effort, Watch& watch)
       : task_(task),
         searches_(searches),
         other_w_(other_w),
         effort_(effort),
+        watch_(watch),
         weights_(task.prices, other_w) {}
 
   Together run() {
     best_.bound = -no_cost;
     for (int round = 0; round < effort_.rounds; ++round) {
+      done(round);
+      const double cost = best_.cost, dual = dual_;
       if (!one_round()) return {};
+      if (idle(cost - best_.cost + dual_ - dual)) break;
       if (best_.cost - dual_ <= effort_.gap_frac * std::abs(best_.cost)) break;
     }
     if (relaxed())
       bound_by_free_days();
     else
       best_.bound = dual_;
-    for (int round = 0; round < 3 && !close_enough(); ++round)
+    for (int round = 0; round < 3 && !close_enough() && watch_.go_on(); ++round)
       if (!make_way()) break;
     best_.bound = std::min(best_.bound, best_.cost);
     return std::move(best_);
@@ -117,11 +121,23 @@ class CommonPeak {
   bool relaxed() const { return searches_.front().relaxed != nullptr; }
   bool close_enough() const { return best_.cost - best_.bound <= effort_.gap_frac * std::abs(best_.cost); }
 
+  /// Whether the last rounds together brought so little that more of them are not worth their time. `gain`:
+  /// of this round, in cost and bound.
+  bool idle(double gain) {
+    idle_ = gain < idle_gap_frac * effort_.gap_frac * std::abs(best_.cost) ? idle_ + 1 : 0;
+    return idle_ >= most_idle;
+  }
+
+  void done(int rounds) {
+    watch_.done_frac = static_cast<double>(rounds) / static_cast<double>(effort_.rounds + free_rounds + 1);
+  }
+
   /// Every group alone, at the prices of the weights.
   std::vector<Cycle> answers(By by) const {
     std::vector<Cycle> all(searches_.size());
     const std::vector<double> per_j = weights_.per_j(step_s());
     over_threads(effort_.threads, all.size(), [&](std::size_t g) {
+      if (!watch_.go_on()) return;
       const CycleSearch& search = by == By::schedule ? *searches_[g].schedule : *searches_[g].relaxed;
       const StepTerms terms{per_j, std::vector<double>(per_j.size(), no_cost), search.least()};
       all[g] = search.cheapest(terms, no_cost, effort_.gap_frac / 5);
@@ -167,11 +183,14 @@ class CommonPeak {
   void bound_by_free_days() {
     if (!effort_.bound) return;
     weights_ = best_weights_.value_or(weights_);
+    idle_ = 0;
     for (int round = 0; round < free_rounds && !close_enough(); ++round) {
+      done(effort_.rounds + round);
       const std::vector<Cycle> all = answers(By::relaxed);
       if (!all_possible(all)) return;
-      const double bound = dual_of(all);
+      const double bound = dual_of(all), before = best_.bound;
       best_.bound = std::max(best_.bound, bound);
+      if (idle(best_.bound - before)) break;
       const std::vector<Trajectory> runs = settled(all);
       weights_.move(load(runs, runs.size()), best_.cost - bound);
     }
@@ -223,18 +242,21 @@ class CommonPeak {
   const std::vector<GroupSearch>& searches_;
   const std::vector<double>& other_w_;
   const Effort& effort_;
+  Watch& watch_;
   PeakWeights weights_;
   std::optional<PeakWeights> best_weights_;
   double dual_ = -no_cost;  // highest yet, of the schedules' own form
-  static constexpr int free_rounds = 4;
+  static constexpr int free_rounds = 4, most_idle = 2;
+  static constexpr double idle_gap_frac = 0.05;  // of the gap that is asked
+  int idle_ = 0;
   Together best_;
 };
 
 }  // namespace
 
 Together with_common_peak(const WeekTask& task, const std::vector<GroupSearch>& searches,
-                          const std::vector<double>& other_load_w, const Effort& effort) {
-  return CommonPeak(task, searches, other_load_w, effort).run();
+                          const std::vector<double>& other_load_w, const Effort& effort, Watch& watch) {
+  return CommonPeak(task, searches, other_load_w, effort, watch).run();
 }
 
 }  // namespace firstdraw::week

@@ -20,6 +20,6 @@ struct Together {
 };
 
 Together with_common_peak(const WeekTask& task, const std::vector<GroupSearch>& searches,
-                          const std::vector<double>& other_load_w, const Effort& effort);
+                          const std::vector<double>& other_load_w, const Effort& effort, Watch& watch);
 
 }  // namespace firstdraw::week

@@ -32,7 +32,7 @@ class CapSearch {
       std::ranges::pop_heap(open_, later);
       const CapBox box = std::move(open_.back());
       open_.pop_back();
-      if (box.bound >= good_enough() || searches++ >= effort_.most_searches) {
+      if (box.bound >= good_enough() || searches++ >= effort_.most_searches || stopped()) {
         set_aside_ = std::min(set_aside_, box.bound);
         break;
       }
@@ -45,6 +45,8 @@ class CapSearch {
 
  private:
   static bool later(const CapBox& a, const CapBox& b) { return a.bound > b.bound; }
+
+  bool stopped() const { return effort_.progress && !effort_.progress(0); }
 
   double good_enough() const {
     return std::isfinite(best_.cost) ? best_.cost - effort_.gap_frac * std::abs(best_.cost) : no_cost;
