@@ -40,6 +40,10 @@ class Search {
     options_.effort.threads = options.threads;
   }
 
+  std::optional<week::WeekTask> task(const Menu& menu) {
+    return build(menu) ? std::optional(std::move(week_.task)) : std::nullopt;
+  }
+
   CheapestWeek run(const Menu& menu) {
     if (!build(menu)) return std::move(week_);
     if (!first()) return std::move(week_);
@@ -77,7 +81,7 @@ class Search {
   bool first() {
     week_.plan = week::optimise(week_.task, options_.effort);
     if (!week_.plan.possible) {
-      week_.plan.impossible = why_impossible();
+      if (!stopped()) week_.plan.impossible = why_impossible();
       return false;
     }
     week_.bound = week_.plan.bound;
@@ -86,6 +90,8 @@ class Search {
     week_.plan.impossible = "no schedule found with as few set-points as the controller takes";
     return false;
   }
+
+  bool stopped() const { return options_.effort.progress && !options_.effort.progress(0); }
 
   // --- solving groups again ---
 
@@ -144,10 +150,7 @@ class Search {
 
   // --- as few set-points as the controller takes ---
 
-  int most_set_points() const {
-    using Clock = job::ControllerLimits::Clock;
-    return job_.controller.clock == Clock::set_points ? std::max(1, job_.controller.set_points) : 1;
-  }
+  int most_set_points() const { return settings::most_set_points(job_.controller); }
 
   /// Groups whose schedule uses too many set-points lose the least valuable ones. Returns those groups.
   Groups narrow(const Groups& groups) {
@@ -240,7 +243,7 @@ class Search {
   }
 
   void raise_until_settled() {
-    for (int round = 0; round < options_.rounds; ++round) {
+    for (int round = 0; round < options_.rounds && !stopped(); ++round) {
       const Groups late = missing();
       if (late.empty()) break;
       ++week_.rounds;
@@ -353,6 +356,17 @@ Menu joined(const Menu& one, const Menu& other) {
     all[g].erase(std::ranges::unique(all[g], same).begin(), all[g].end());
   }
   return all;
+}
+
+std::optional<week::WeekTask> task_of(const job::Job& job, std::span<const GroupModel> models,
+                                      std::span<const GroupNeeds> needs, const SeasonOfYear& season,
+                                      const SearchOptions& options, const Menu& menu) {
+  return Search(job, models, needs, season, options).task(menu);
+}
+
+int most_set_points(const job::ControllerLimits& controller) {
+  using Clock = job::ControllerLimits::Clock;
+  return controller.clock == Clock::set_points ? std::max(1, controller.set_points) : 1;
 }
 
 CheapestWeek search_week(const job::Job& job, std::span<const GroupModel> models,

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <expected>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,14 @@ std::expected<Menu, std::string> menu_of(const job::Job& job, std::span<const Gr
                                          std::span<const GroupNeeds> needs, const SearchOptions& options);
 /// Both menus' set-points.
 Menu joined(const Menu& one, const Menu& other);
+
+/// What the exact search is asked first. None: a demand that no set-point can meet.
+std::optional<week::WeekTask> task_of(const job::Job& job, std::span<const GroupModel> models,
+                                      std::span<const GroupNeeds> needs, const SeasonOfYear& season,
+                                      const SearchOptions& options, const Menu& menu);
+
+/// Of a group, off not counted: what is found takes no more.
+int most_set_points(const job::ControllerLimits& controller);
 
 /// With options.rounds = 0 nothing is raised: the steady model alone.
 CheapestWeek search_week(const job::Job& job, std::span<const GroupModel> models,

@@ -1,13 +1,17 @@
 #include "settings/why_not.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <limits>
+#include <mutex>
+#include <numeric>
+#include <span>
 
 #include "forecast/ensemble.hpp"
 #include "settings/cheapest_search.hpp"
+#include "settings/easings.hpp"
+#include "settings/known_weeks.hpp"
 #include "settings/needs.hpp"
 #include "week/over_threads.hpp"
 
@@ -15,32 +19,25 @@ namespace firstdraw::settings {
 namespace {
 
 constexpr double coarse_grid_k = 0.5;  // of every search here, the job's own included
-constexpr double higher_k = 3;         // highest set-point eased by
-constexpr double a_week_h = 7 * 24;
-
-/// What is asked, and of what.
-struct Variant {
-  job::Job job;
-  std::vector<GroupModel> models;
-  Asked asked;
-};
+constexpr double endless = std::numeric_limits<double>::infinity();
 
 /// How much of one search is done; false: stop.
 using Report = std::function<bool(double done_frac)>;
 
+/// Of a season or of all.
 struct YearFound {
   bool possible = false;
   double cost = 0, bound = 0;
 };
 
-Variant as_asked(const SearchBase& base) { return {base.job, base.models, asked_of(base.job)}; }
-
-SearchOptions coarse(const SearchBase& base) {
+/// Seasons are searched at once; where there are fewer of them than threads, their groups too.
+SearchOptions coarse(const SearchBase& base, const Report& report = {}) {
   SearchOptions options = base.options;
   options.grid_k = std::max(options.grid_k, coarse_grid_k);
   options.rounds = 0;
-  options.threads = 1;
+  options.threads = std::max(1, base.options.threads / static_cast<int>(base.seasons.size()));
   options.effort.rounds = std::min(options.effort.rounds, 12);
+  options.effort.progress = report;
   return options;
 }
 
@@ -49,162 +46,184 @@ std::vector<GroupNeeds> needs_for(const SearchBase& base, const Variant& variant
                   base.options.step_s);
 }
 
-/// All seasons, in the steady model. Not possible, too, once somebody asked to stop.
-YearFound year_of(const SearchBase& base, const Variant& variant, const std::vector<GroupNeeds>& needs,
-                  const Menu& menu, const Report& report) {
-  YearFound year{true, 0, 0};
-  double done = 0;
-  for (const SeasonOfYear& season : base.seasons) {
-    const CheapestWeek week = search_week(variant.job, variant.models, needs, season, coarse(base), menu);
-    if (!week.plan.possible || !report(++done / static_cast<double>(base.seasons.size()))) return {};
-    year.cost += week.plan.cost.total();
-    year.bound += week.bound;
-  }
-  return year;
-}
-
 std::optional<Menu> menu_for(const SearchBase& base, const Variant& variant,
                              const std::vector<GroupNeeds>& needs) {
   const auto menu = menu_of(variant.job, variant.models, needs, coarse(base));
   return menu ? std::optional(*menu) : std::nullopt;
 }
 
-struct Easing {
-  std::string demand, eased;
-  std::function<void(Variant&)> change;
+/// What is searched for each season.
+struct Question {
+  Variant variant;
+  std::vector<GroupNeeds> needs;
+  std::optional<Menu> menu;  // none: no set-point meets what is asked
 };
 
-std::string fixture_words(const job::ComfortTarget& target) {
-  if (target.fixture == "*") return "every other fixture";
-  std::string words = target.fixture;
-  std::ranges::replace(words, '-', ' ');
-  return words;
+Question question_of(const SearchBase& base, Variant variant) {
+  Question question{std::move(variant), {}, {}};
+  question.needs = needs_for(base, question.variant);
+  question.menu = menu_for(base, question.variant, question.needs);
+  return question;
 }
 
-class Easings {
- public:
-  explicit Easings(const SearchBase& base) : base_(base), asked_(asked_of(base.job)) {
-    demands();
-    comfort();
-    clock();
-    set_points();
+/// The task of a season's search; none: it has no answer.
+std::optional<SteadyTask> task_of_season(const SearchBase& base, const Question& question,
+                                         const SeasonOfYear& season) {
+  if (!question.menu) return std::nullopt;
+  auto task = task_of(question.variant.job, question.variant.models, question.needs, season, coarse(base),
+                      *question.menu);
+  if (!task) return std::nullopt;
+  return SteadyTask{std::move(*task), most_set_points(question.variant.job.controller)};
+}
+
+/// In the steady model. Not possible, too, once somebody asked to stop.
+CheapestWeek search_season(const SearchBase& base, const Question& question, const SeasonOfYear& season,
+                           const Report& report) {
+  return search_week(question.variant.job, question.variant.models, question.needs, season,
+                     coarse(base, report), *question.menu);
+}
+
+YearFound found_in(const CheapestWeek& week) {
+  if (!week.plan.possible) return {};
+  return {true, week.plan.cost.total(), week.bound};
+}
+
+/// Of what is known, or searched; `learn`: it is known from now on.
+YearFound season_found(const SearchBase& base, const Question& question, std::size_t season,
+                       const Report& report, KnownWeeks& known, bool learn) {
+  auto task = task_of_season(base, question, base.seasons[season]);
+  if (!task) return {};
+  if (const CheapestWeek* week = known.find(*task)) {
+    report(1);
+    return found_in(*week);
   }
-  std::vector<Easing> all;
+  CheapestWeek week = search_season(base, question, base.seasons[season], report);
+  const YearFound found = found_in(week);
+  if (!report(1)) return {};
+  if (learn) known.add(std::move(*task), std::move(week));
+  return found;
+}
+
+YearFound year_of(std::span<const YearFound> seasons) {
+  YearFound year{true, 0, 0};
+  for (const YearFound& season : seasons) {
+    if (!season.possible) return {};
+    year.cost += season.cost;
+    year.bound += season.bound;
+  }
+  return year;
+}
+
+/// Searches of several questions for each season; who watches is told one number and may stop them all.
+class Searches {
+ public:
+  Searches(const SearchBase& base, std::size_t questions)
+      : base_(base),
+        seasons_(base.seasons.size()),
+        found_(questions * seasons_),
+        known_(seasons_),
+        done_frac_(questions * seasons_, 0.0),
+        progress_(base.progress, questions * seasons_) {}
+
+  /// All seasons at once; within each one the questions in the order given, so that a later one may be
+  /// answered by the week of an earlier one, whatever the number of threads.
+  void in_order(const std::vector<const Question*>& questions) {
+    week::over_threads(base_.options.threads, seasons_, [&](std::size_t season) {
+      for (const Question* question : questions) ask(*question, next(questions, question), season, true);
+    });
+    asked_ += questions.size();
+  }
+
+  /// All at once; only what was known before helps.
+  void at_once(const std::vector<Question>& questions) {
+    week::over_threads(base_.options.threads, questions.size() * seasons_, [&](std::size_t i) {
+      ask(questions[i / seasons_], asked_ + i / seasons_, i % seasons_, false);
+    });
+    asked_ += questions.size();
+  }
+
+  bool stopped() const { return progress_.stopped(); }
+  /// Of questions as they were asked.
+  YearFound year(std::size_t question) const {
+    return year_of(std::span(found_).subspan(question * seasons_, seasons_));
+  }
 
  private:
-  void add(std::string demand, std::string eased, std::function<void(Variant&)> change) {
-    all.push_back({std::move(demand), std::move(eased), std::move(change)});
+  std::size_t next(const std::vector<const Question*>& questions, const Question* question) const {
+    return asked_ + static_cast<std::size_t>(std::ranges::find(questions, question) - questions.begin());
   }
 
-  bool band_is_asked(const Asked& asked) const {
-    Variant variant = as_asked(base_);
-    variant.asked = asked;
-    return std::ranges::any_of(needs_for(base_, variant),
-                               [](const GroupNeeds& needs) { return std::isfinite(needs.most_below_s); });
+  void ask(const Question& question, std::size_t number, std::size_t season, bool learn) {
+    if (progress_.stopped()) return;
+    const std::size_t task = number * seasons_ + season;
+    const Report report = [this, task](double done_frac) { return tell(task, done_frac); };
+    found_[task] = season_found(base_, question, season, report, known_[season], learn);
   }
 
-  void demands() {
-    if (asked_.guideline_temperature)
-      add("Guideline's temperature at all times", "not asked",
-          [](Variant& v) { v.asked.guideline_temperature = false; });
-    if (asked_.hot_hold) add("Weekly hot hold", "not asked", [](Variant& v) { v.asked.hot_hold = false; });
-    if (!band_is_asked(asked_)) return;
-    if (asked_.band_h) {
-      const double hours = *asked_.band_h + 1;
-      add("Longest time in the growth band", fmt::format("{:g} h on end", hours),
-          [hours](Variant& v) { v.asked.band_h = hours; });
-    } else {
-      add("Longest time in the growth band", "not asked", [](Variant& v) { v.asked.band_h = a_week_h; });
-    }
-  }
-
-  void comfort() {
-    for (std::size_t i = 0; i < base_.job.week.comfort.size(); ++i)
-      if (base_.job.week.comfort[i].hot_frac > 0)
-        add("Comfort at " + fixture_words(base_.job.week.comfort[i]), "none asked",
-            [i](Variant& v) { v.job.week.comfort[i].hot_frac = 0; });
-  }
-
-  void clock() {
-    using Limits = job::ControllerLimits;
-    const Limits& now = base_.job.controller;
-    if (now.clock != Limits::Clock::set_points)
-      add(now.clock == Limits::Clock::none ? "No clock" : "A clock that only switches off and on",
-          "a clock that changes the set-point",
-          [](Variant& v) { v.job.controller.clock = Limits::Clock::set_points; });
-    if (now.clock == Limits::Clock::none) return;
-    add(fmt::format("{} period{} a day", now.periods_a_day, now.periods_a_day == 1 ? "" : "s"),
-        fmt::format("{} periods a day", now.periods_a_day + 1),
-        [](Variant& v) { ++v.job.controller.periods_a_day; });
-    if (now.programs == Limits::Programs::one)
-      add("One program for all days", "working days and weekend",
-          [](Variant& v) { v.job.controller.programs = Limits::Programs::workdays_weekend; });
-    if (now.programs == Limits::Programs::workdays_weekend)
-      add("Programs for working days and weekend", "each day its own",
-          [](Variant& v) { v.job.controller.programs = Limits::Programs::each_day; });
-    if (const double step_s = base_.options.step_s; now.clock_step_s > step_s * 1.001)
-      add(fmt::format("Clock step of {:g} min", now.clock_step_s / 60), fmt::format("{:g} min", step_s / 60),
-          [step_s](Variant& v) { v.job.controller.clock_step_s = step_s; });
-    if (!now.off) add("No period may be off", "off allowed", [](Variant& v) { v.job.controller.off = true; });
-  }
-
-  void set_points() {
-    using Limits = job::ControllerLimits;
-    const Limits& now = base_.job.controller;
-    const auto shown_k = [&](double k) {
-      return units::show(k, units::Kind::temperature_difference, base_.job.units);
-    };
-    add("Highest set-point", shown_k(higher_k) + " more", [](Variant& v) {
-      for (GroupModel& model : v.models) model.most_settable_c += higher_k;
-    });
-    if (now.clock != Limits::Clock::set_points) return;
-    add(fmt::format("{} set-point{} a week", now.set_points, now.set_points == 1 ? "" : "s"),
-        fmt::format("{} set-points a week", now.set_points + 1),
-        [](Variant& v) { ++v.job.controller.set_points; });
-    if (now.least_setback_k > 0)
-      add("Least set-back of " + shown_k(now.least_setback_k), "none",
-          [](Variant& v) { v.job.controller.least_setback_k = 0; });
+  /// From any thread. Shares of a task never fall, whatever its searches tell; after a stop nothing is told.
+  bool tell(std::size_t task, double done_frac) {
+    const std::lock_guard lock(door_);
+    if (progress_.stopped()) return false;
+    done_frac_[task] = std::max(done_frac_[task], done_frac);
+    return progress_.report(task, done_frac_[task]);
   }
 
   const SearchBase& base_;
-  Asked asked_;
+  std::size_t seasons_, asked_ = 0;
+  std::vector<YearFound> found_;
+  std::vector<KnownWeeks> known_;  // by season
+  std::mutex door_;
+  std::vector<double> done_frac_;  // by question and season
+  forecast::SharedProgress progress_;
 };
 
 /// The eased menu holds the menu of the job as asked, so that what is eased can only cost less.
-YearFound eased_year(const SearchBase& base, const Easing& easing, const Menu& menu, const Report& report) {
+Question eased(const SearchBase& base, const Easing& easing, const Menu& menu) {
   Variant variant = as_asked(base);
   easing.change(variant);
-  const std::vector<GroupNeeds> needs = needs_for(base, variant);
-  const auto own = menu_for(base, variant, needs);
-  if (!own) return {};
-  return year_of(base, variant, needs, joined(menu, *own), report);
+  Question question = question_of(base, std::move(variant));
+  if (question.menu) question.menu = joined(menu, *question.menu);
+  return question;
 }
 
 using Curve = std::vector<FrontierPoint>;
 
-/// All points are searched with one menu, that of all of them together.
-Curve curve_of(const SearchBase& base, const std::vector<double>& values,
-               const std::function<void(Variant&, double)>& change) {
-  std::vector<Variant> variants;
-  std::vector<std::vector<GroupNeeds>> needs;
-  std::vector<bool> can_be;
-  std::optional<Menu> menu;
+/// All points are searched with one menu, that of all of them together, the one that asks least first: where
+/// its week keeps what others ask, it is theirs. `ease`: asks less than any of them, or nothing.
+Curve curve_of(const SearchBase& base, const std::vector<double>& values, bool rises,
+               const std::function<void(Variant&, double)>& change, const Easing* ease = nullptr) {
+  std::vector<Question> questions;
   for (const double value : values) {
-    change(variants.emplace_back(as_asked(base)), value);
-    needs.push_back(needs_for(base, variants.back()));
-    const auto own = menu_for(base, variants.back(), needs.back());
-    can_be.push_back(own.has_value());
-    if (own) menu = menu ? joined(*menu, *own) : *own;
+    Variant variant = as_asked(base);
+    change(variant, value);
+    questions.push_back(question_of(base, std::move(variant)));
   }
-  Curve points(values.size());
-  forecast::SharedProgress progress(base.progress, values.size());
-  week::over_threads(base.options.threads, values.size(), [&](std::size_t i) {
-    points[i].asked = values[i];
-    if (!can_be[i] || progress.stopped()) return;
-    const YearFound year =
-        year_of(base, variants[i], needs[i], *menu, [&](double done) { return progress.report(i, done); });
-    points[i] = {values[i], year.possible, year.cost, year.bound, false};
+  if (ease != nullptr) {
+    Variant variant = as_asked(base);
+    ease->change(variant);
+    questions.push_back(question_of(base, std::move(variant)));
+  }
+  std::optional<Menu> menu;
+  for (const Question& question : questions)
+    if (question.menu) menu = menu ? joined(*menu, *question.menu) : *question.menu;
+  for (Question& question : questions)
+    if (question.menu) question.menu = menu;
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), 0UZ);
+  std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) {
+    return rises ? values[a] < values[b] : values[a] > values[b];
   });
+  std::vector<const Question*> from_easiest;
+  if (ease != nullptr) from_easiest.push_back(&questions.back());
+  for (const std::size_t i : order) from_easiest.push_back(&questions[i]);
+  Searches searches(base, from_easiest.size());
+  searches.in_order(from_easiest);
+  Curve points(values.size());
+  const std::size_t before = from_easiest.size() - order.size();
+  for (std::size_t n = 0; n < order.size(); ++n) {
+    const YearFound year = searches.year(before + n);
+    points[order[n]] = {values[order[n]], year.possible, year.cost, year.bound, false};
+  }
   return points;
 }
 
@@ -230,26 +249,22 @@ void lay_straight(Curve& points, bool rises) {
 std::vector<DemandPrice> why_not(const SearchBase& base, const std::vector<CheapestWeek>& weeks) {
   const bool possible =
       std::ranges::all_of(weeks, [](const CheapestWeek& week) { return week.plan.possible; });
-  const Variant asked = as_asked(base);
-  const std::vector<GroupNeeds> needs = needs_for(base, asked);
-  const auto menu = menu_for(base, asked, needs);
-  if (!possible || !menu) return {};
-  const std::vector<Easing> easings = Easings(base).all;
-  forecast::SharedProgress progress(base.progress, easings.size() + 1);
-  const auto report = [&](std::size_t i) {
-    return [&progress, i](double done) { return progress.report(i, done); };
-  };
-  const YearFound now = year_of(base, asked, needs, *menu, report(easings.size()));
+  const Question asked = question_of(base, as_asked(base));
+  if (!possible || !asked.menu) return {};
+  const std::vector<Easing> easings = easings_of(base);
+  Searches searches(base, easings.size() + 1);
+  searches.in_order({&asked});
+  const YearFound now = searches.year(0);
   if (!now.possible) return {};
-  std::vector<YearFound> found(easings.size());
-  week::over_threads(base.options.threads, easings.size(), [&](std::size_t i) {
-    if (!progress.stopped()) found[i] = eased_year(base, easings[i], *menu, report(i));
-  });
+  std::vector<Question> questions;
+  for (const Easing& easing : easings) questions.push_back(eased(base, easing, *asked.menu));
+  searches.at_once(questions);
   std::vector<DemandPrice> prices;
-  for (std::size_t i = 0; i < easings.size(); ++i) {
-    if (!found[i].possible) continue;
-    const double uncertain = now.cost - now.bound + found[i].cost - found[i].bound;
-    const DemandPrice price{easings[i].demand, easings[i].eased, now.cost - found[i].cost, uncertain};
+  for (std::size_t i = 0; i < easings.size() && !searches.stopped(); ++i) {
+    const YearFound found = searches.year(i + 1);
+    if (!found.possible) continue;
+    const double uncertain = now.cost - now.bound + found.cost - found.bound;
+    const DemandPrice price{easings[i].demand, easings[i].eased, now.cost - found.cost, uncertain};
     if (price.saving_per_year > uncertain + 1e-6 * std::abs(now.cost)) prices.push_back(price);
   }
   std::ranges::stable_sort(prices, std::ranges::greater{}, &DemandPrice::saving_per_year);
@@ -257,17 +272,20 @@ std::vector<DemandPrice> why_not(const SearchBase& base, const std::vector<Cheap
 }
 
 std::vector<FrontierPoint> comfort_curve(const SearchBase& base, const std::vector<double>& shares) {
-  Curve points = curve_of(base, shares, [](Variant& v, double share) { v.asked.comfort_frac_scale = share; });
+  Curve points =
+      curve_of(base, shares, true, [](Variant& v, double share) { v.asked.comfort_frac_scale = share; });
   lay_straight(points, true);
   for (FrontierPoint& point : points) point.chosen = std::abs(point.asked - 1) < 1e-9;
   return points;
 }
 
 std::vector<FrontierPoint> band_curve(const SearchBase& base, const std::vector<double>& hours) {
-  Curve points = curve_of(base, hours, [](Variant& v, double h) {
+  const auto change = [](Variant& v, double h) {
     v.asked.guideline_temperature = false;
     v.asked.band_h = h;
-  });
+  };
+  const Easing no_band{"", "", [&](Variant& v) { change(v, endless); }};
+  Curve points = curve_of(base, hours, false, change, &no_band);
   lay_straight(points, false);
   const std::optional<double> asked_h = asked_of(base.job).band_h;
   for (FrontierPoint& point : points) point.chosen = asked_h && std::abs(point.asked - *asked_h) < 1e-9;
