@@ -71,8 +71,7 @@ forecast::ForecastOptions forecast_options(const ProofOptions& options, Witness&
   how.seed = options.seed;
   how.ensemble = options.members;
   how.threads = options.threads;
-  how.compare = false;
-  how.advise = options.advise;
+  how.compare = how.advise = false;  // nobody reads either here
   how.record_every_s = options.record_every_s;
   how.recorded = options.recorded;
   how.below_c = witness.demand().below_c;

@@ -16,7 +16,6 @@ struct ProofOptions {
   std::uint64_t seed = 1;
   int members = 20, threads = 2;
   double record_every_s = 600;
-  bool advise = true;                              // forecast::ForecastOptions::advise
   std::vector<draw::Draw> recorded;                // measured draws instead of generated ones, when not empty
   std::function<bool(double done_frac)> progress;  // false: stop
 };

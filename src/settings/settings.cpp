@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <mutex>
 
 #include "forecast/compare.hpp"
 #include "settings/findings.hpp"
@@ -27,10 +28,19 @@ class Stages {
   bool at(const char* stage, double done_frac) {
     stage_ = stage;
     done_frac_ = done_frac;
-    lived_frac_ = last_frac_ = 0;
+    lived_frac_ = last_frac_ = within_frac_ = 0;
     return report(0);
   }
-  bool stopped() const { return stopped_; }
+  bool stopped() const {
+    const std::lock_guard lock(door_);
+    return stopped_;
+  }
+  /// Of searches whose number nobody knows: they are stopped, the number stays. From any thread.
+  SearchOptions search() {
+    SearchOptions options = options_.search;
+    options.effort.progress = [this](double) { return report(within_frac_); };
+    return options;
+  }
   /// Of work within the stage that began last and knows how much of itself is done.
   std::function<bool(double done_frac)> within(double share_frac) {
     return [this, share_frac](double done_frac) { return report(share_frac * done_frac); };
@@ -49,6 +59,9 @@ class Stages {
 
  private:
   bool report(double within_frac) {
+    const std::lock_guard lock(door_);
+    within_frac_ = within_frac;
+    if (stopped_) return false;
     if (options_.progress && !options_.progress(stage_, std::min(1.0, done_frac_ + within_frac)))
       stopped_ = true;
     return !stopped_;
@@ -58,7 +71,9 @@ class Stages {
   const char* stage_ = "";
   double done_frac_ = 0;
   double lived_frac_ = 0, last_frac_ = 0;  // of the stage's simulations before this one, of this one
+  double within_frac_ = 0;                 // told last
   bool stopped_ = false;
+  mutable std::mutex door_;
 };
 
 /// What the week's parts share.
@@ -113,7 +128,8 @@ std::vector<SeasonAnswer> constant_seasons(const Study& study, Stages& stages,
                                            const std::vector<GroupNeeds>& needs) {
   job::Job plain = study.job;
   plain.controller.clock = job::ControllerLimits::Clock::none;
-  const SeasonSearch search{plain, study.plan, study.models, study.options.search, needs, stages.proof(0.13)};
+  const SearchOptions options = stages.search();
+  const SeasonSearch search{plain, study.plan, study.models, options, needs, stages.proof(0.13)};
   std::vector<SeasonAnswer> seasons;
   for (const SeasonOfYear& season : study.seasons) {
     seasons.push_back(solve_season(search, season, seasons));
@@ -268,7 +284,8 @@ std::vector<std::string> cold_groups(const Study& study) {
 
 bool find_seasons(const Study& study, const std::vector<GroupNeeds>& needs, Stages& stages,
                   WeekAnswer& answer) {
-  SeasonSearch search{study.job, study.plan, study.models, study.options.search, needs, {}};
+  const SearchOptions options = stages.search();
+  SeasonSearch search{study.job, study.plan, study.models, options, needs, {}};
   answer.demands = demands_in_words(study.job, needs);
   answer.unmet = cold_groups(study);
   if (!answer.unmet.empty()) return false;

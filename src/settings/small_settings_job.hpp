@@ -45,7 +45,6 @@ struct SmallCase {
   SmallCase() {
     options.members = 4;
     options.record_every_s = 3600;
-    options.advise = false;
   }
   Proof prove() const { return prove_own_week(job, plan, options); }
 };
