@@ -4,6 +4,9 @@ import type { Page } from '@playwright/test';
 import { choose } from './desk';
 import { expect, test } from './program';
 
+// They change nothing: whichever worker is free takes the next.
+test.describe.configure({ mode: 'parallel' });
+
 const parts = [
   '/',
   '/j/clinic',
