@@ -214,14 +214,15 @@ const std::vector<double> band_hours = {0.5, 2, 4, 6, 8, 12, 24};
 void ask_why_not(const Study& study, Stages& stages, WeekAnswer& answer) {
   if (!study.options.frontier || !stages.at("what each demand costs", 0.36)) return;
   SearchBase base{study.job,    study.plan,    study.scene,          study.demand,
-                  study.models, study.seasons, study.options.search, stages.within(0.24)};
+                  study.models, study.seasons, study.options.search, stages.within(0.14)};
   std::vector<CheapestWeek> weeks;
   for (const SeasonAnswer& season : answer.seasons) weeks.push_back(season.cheapest);
   answer.why_not = why_not(base, weeks);
-  if (!stages.at("cost against comfort", 0.6)) return;
-  base.progress = stages.within(0.08);
+  if (!stages.at("cost against comfort", 0.5)) return;
+  base.progress = stages.within(0.02);
   answer.comfort_curve = comfort_curve(base, comfort_shares);
-  if (!stages.at("cost against hours in the growth band", 0.68)) return;
+  if (!stages.at("cost against hours in the growth band", 0.52)) return;
+  base.progress = stages.within(0.24);
   answer.band_curve = band_curve(base, band_hours);
 }
 
