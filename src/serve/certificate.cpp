@@ -156,7 +156,7 @@ std::expected<Certificate, std::string> read_certificate(const std::string& cert
                                                          const std::string& key_file) {
   const auto cert = read_pair(cert_file, key_file);
   if (!cert) return std::unexpected(cert.error());
-  if (!good_in(cert->get(), 0)) return std::unexpected(cert_file + " is no more good: its time is over");
+  if (!good_in(cert->get(), 0)) return std::unexpected(cert_file + " is no longer good: its time is over");
   if (X509_cmp_current_time(X509_get0_notBefore(cert->get())) > 0)
     return std::unexpected(cert_file + " is not good yet");
   return Certificate{cert_file, key_file, fingerprint_of(cert->get()), names_of(cert->get())};

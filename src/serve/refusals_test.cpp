@@ -127,6 +127,16 @@ class Network : public testing::Test {
   httplib::Client device_;
 };
 
+TEST_F(Network, says_in_words_that_a_link_is_over) {
+  EXPECT_EQ(status("/s/nothing"), 404);
+  const auto opened = device_.Get("/s/nothing", Headers{{"Accept", "text/html,*/*;q=0.8"}});
+  EXPECT_EQ(opened->status, 404);
+  EXPECT_TRUE(opened->body.starts_with("<!")) << opened->body;
+  EXPECT_TRUE(opened->get_header_value("Content-Type").starts_with("text/html"));
+  const auto asked = device_.Get("/s/nothing", Headers{{"Accept", "application/json"}});
+  EXPECT_EQ(json_of(asked).at("problems").at(0).value("message", ""), "this link is no longer good");
+}
+
 TEST_F(Network, shows_a_stranger_only_how_to_pair) {
   EXPECT_EQ(status("/api/server"), 200);
   EXPECT_FALSE(json_of(device_.Get("/api/server")).value("may_edit", true));

@@ -95,7 +95,7 @@ Answer revoke_share(House& house, const Call& call) {
 /// A link that was sent: its token becomes a cookie, and the page opens.
 Answer come_in(House& house, const Call& call) {
   const auto share = house.access.share_of(call.in_path("token"));
-  if (!share) return refuse(Why::not_found, "this link is no more good", "ask for a new one");
+  if (!share) return refuse(Why::not_found, "this link is no longer good", "ask for a new one");
   const auto left = share->until - std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
   Reply reply{303, "", "", {{"Location", "/"}}};
   reply.headers.emplace_back("Set-Cookie",

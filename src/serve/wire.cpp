@@ -23,6 +23,11 @@ bool accepts_gzip(const httplib::Request& request) {
   return head_value(request, "Accept-Encoding").find("gzip") != std::string::npos;
 }
 
+/// A browser that goes to an address, and no script.
+bool opens_page(const httplib::Request& request) {
+  return head_value(request, "Accept").find("text/html") != std::string::npos;
+}
+
 /// The body, or why it was not read to its end.
 Maybe<std::string> read_body(const httplib::ContentReader& reader, std::size_t length) {
   std::string body;
@@ -157,6 +162,14 @@ Answer Wire::page(const Asked& asked) const {
   return reply;
 }
 
+/// A link that somebody opened in a browser and that is over: the page says it, in words, with the same
+/// status.
+Answer Wire::page_for(const Asked& asked, const Refusal& refusal) const {
+  Answer shown = page(asked);
+  if (shown && shown->status == 200) shown->status = reply_of(refusal).status;
+  return shown;
+}
+
 Answer Wire::answer_of(Asked& asked) {
   const auto name = asked_name(asked.door, asked.head.host);
   if (!name)
@@ -168,7 +181,11 @@ Answer Wire::answer_of(Asked& asked) {
   asked.caller = caller_of(asked);
   if (auto paced = pace(asked, matched.value_or(Matched{})); !paced)
     return std::unexpected(std::move(paced.error()));
-  if (matched) return route(asked, *matched);
+  if (matched) {
+    Answer answer = route(asked, *matched);
+    const bool over = !answer && path.starts_with("/s/") && opens_page(asked.request);
+    return over ? page_for(asked, answer.error()) : std::move(answer);
+  }
   if (path.starts_with("/api/") || path == "/api" || asked.method != Method::get)
     return refuse(Why::not_found, "there is nothing here", "GET /openapi.json says what there is");
   return page(asked);

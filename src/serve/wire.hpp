@@ -23,6 +23,7 @@ class Wire {
   Answer answer_of(Asked& asked);
   Answer route(Asked& asked, const Matched& matched);
   Answer page(const Asked& asked) const;
+  Answer page_for(const Asked& asked, const Refusal& refusal) const;
   Maybe<void> pace(const Asked& asked, const Matched& matched);
   Caller caller_of(const Asked& asked);
   void stream(Asked& asked);
