@@ -100,16 +100,37 @@ void cheapest_hotel(benchmark::State& state) {
 }
 BENCHMARK(cheapest_hotel)->ArgName("threads")->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime();
 
-/// What each demand costs, and both curves, over all seasons.
+/// What each demand costs, over all seasons.
 void why_not_hotel(benchmark::State& state) {
   std::vector<settings::CheapestWeek> weeks = {hotel().cheapest(2)};
-  for (auto _ : state) {
-    benchmark::DoNotOptimize(settings::why_not(hotel().base(), weeks));
-    benchmark::DoNotOptimize(settings::comfort_curve(hotel().base(), {0, 0.5, 0.8, 0.9, 1}));
-    benchmark::DoNotOptimize(settings::band_curve(hotel().base(), {0.5, 2, 4, 6, 8, 12, 24}));
-  }
+  for (auto _ : state) benchmark::DoNotOptimize(settings::why_not(hotel().base(), weeks));
 }
 BENCHMARK(why_not_hotel)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+void report(benchmark::State& state, const std::vector<settings::FrontierPoint>& curve) {
+  double gap_frac = 0, cost = 0;
+  for (const settings::FrontierPoint& point : curve) {
+    if (!point.possible) continue;
+    gap_frac = std::max(gap_frac, 1 - point.bound_per_year / point.cost_per_year);
+    cost += point.cost_per_year;
+  }
+  state.counters["worst_gap_frac"] = gap_frac;
+  state.counters["cost_of_all"] = cost;
+}
+
+void comfort_curve_hotel(benchmark::State& state) {
+  std::vector<settings::FrontierPoint> curve;
+  for (auto _ : state) curve = settings::comfort_curve(hotel().base(), {0, 0.5, 0.8, 0.9, 1});
+  report(state, curve);
+}
+BENCHMARK(comfort_curve_hotel)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+void band_curve_hotel(benchmark::State& state) {
+  std::vector<settings::FrontierPoint> curve;
+  for (auto _ : state) curve = settings::band_curve(hotel().base(), {0.5, 2, 4, 6, 8, 12, 24});
+  report(state, curve);
+}
+BENCHMARK(band_curve_hotel)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 void plain_constant(benchmark::State& state) {
   const auto week = settings::seven_groups(0.1, static_cast<double>(state.range(0)));

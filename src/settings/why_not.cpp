@@ -5,7 +5,6 @@
 #include <functional>
 #include <limits>
 #include <mutex>
-#include <numeric>
 #include <span>
 
 #include "forecast/ensemble.hpp"
@@ -127,9 +126,9 @@ class Searches {
 
   /// All seasons at once; within each one the questions in the order given, so that a later one may be
   /// answered by the week of an earlier one, whatever the number of threads.
-  void in_order(const std::vector<const Question*>& questions) {
+  void in_order(std::span<const Question> questions) {
     week::over_threads(base_.options.threads, seasons_, [&](std::size_t season) {
-      for (const Question* question : questions) ask(*question, next(questions, question), season, true);
+      for (std::size_t i = 0; i < questions.size(); ++i) ask(questions[i], asked_ + i, season, true);
     });
     asked_ += questions.size();
   }
@@ -149,10 +148,6 @@ class Searches {
   }
 
  private:
-  std::size_t next(const std::vector<const Question*>& questions, const Question* question) const {
-    return asked_ + static_cast<std::size_t>(std::ranges::find(questions, question) - questions.begin());
-  }
-
   void ask(const Question& question, std::size_t number, std::size_t season, bool learn) {
     if (progress_.stopped()) return;
     const std::size_t task = number * seasons_ + season;
@@ -187,61 +182,51 @@ Question eased(const SearchBase& base, const Easing& easing, const Menu& menu) {
 }
 
 using Curve = std::vector<FrontierPoint>;
+using Change = std::function<void(Variant&, double)>;
 
-/// All points are searched with one menu, that of all of them together, the one that asks least first: where
-/// its week keeps what others ask, it is theirs. `ease`: asks less than any of them, or nothing.
-Curve curve_of(const SearchBase& base, const std::vector<double>& values, bool rises,
-               const std::function<void(Variant&, double)>& change, const Easing* ease = nullptr) {
+/// Questions with one menu, that of all of them together: what one may set, all may.
+std::vector<Question> comparable(const SearchBase& base, const std::vector<double>& values,
+                                 const Change& change) {
   std::vector<Question> questions;
+  std::optional<Menu> menu;
   for (const double value : values) {
     Variant variant = as_asked(base);
     change(variant, value);
-    questions.push_back(question_of(base, std::move(variant)));
-  }
-  if (ease != nullptr) {
-    Variant variant = as_asked(base);
-    ease->change(variant);
-    questions.push_back(question_of(base, std::move(variant)));
-  }
-  std::optional<Menu> menu;
-  for (const Question& question : questions)
+    const Question& question = questions.emplace_back(question_of(base, std::move(variant)));
     if (question.menu) menu = menu ? joined(*menu, *question.menu) : *question.menu;
+  }
   for (Question& question : questions)
     if (question.menu) question.menu = menu;
-  std::vector<std::size_t> order(values.size());
-  std::iota(order.begin(), order.end(), 0UZ);
-  std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) {
-    return rises ? values[a] < values[b] : values[a] > values[b];
-  });
-  std::vector<const Question*> from_easiest;
-  if (ease != nullptr) from_easiest.push_back(&questions.back());
-  for (const std::size_t i : order) from_easiest.push_back(&questions[i]);
-  Searches searches(base, from_easiest.size());
-  searches.in_order(from_easiest);
-  Curve points(values.size());
-  const std::size_t before = from_easiest.size() - order.size();
-  for (std::size_t n = 0; n < order.size(); ++n) {
-    const YearFound year = searches.year(before + n);
-    points[order[n]] = {values[order[n]], year.possible, year.cost, year.bound, false};
-  }
-  return points;
+  return questions;
 }
 
 /// What keeps more keeps less too: no point costs more than one that asks more, no bound lies above that of
-/// one that asks more. `rises`: a higher figure asks more.
-void lay_straight(Curve& points, bool rises) {
-  std::vector<FrontierPoint*> from_hardest;
+/// one that asks more. From the point that asks least.
+void lay_straight(Curve& points) {
+  std::vector<FrontierPoint*> possible;
   for (FrontierPoint& point : points)
-    if (point.possible) from_hardest.push_back(&point);
-  std::ranges::sort(from_hardest, [&](const FrontierPoint* a, const FrontierPoint* b) {
-    return rises ? a->asked > b->asked : a->asked < b->asked;
-  });
-  for (std::size_t i = 1; i < from_hardest.size(); ++i)
-    from_hardest[i]->cost_per_year =
-        std::min(from_hardest[i]->cost_per_year, from_hardest[i - 1]->cost_per_year);
-  for (std::size_t i = from_hardest.size(); i-- > 1;)
-    from_hardest[i - 1]->bound_per_year =
-        std::max(from_hardest[i - 1]->bound_per_year, from_hardest[i]->bound_per_year);
+    if (point.possible) possible.push_back(&point);
+  for (std::size_t i = possible.size(); i-- > 1;)
+    possible[i - 1]->cost_per_year = std::min(possible[i - 1]->cost_per_year, possible[i]->cost_per_year);
+  for (std::size_t i = 1; i < possible.size(); ++i)
+    possible[i]->bound_per_year = std::max(possible[i]->bound_per_year, possible[i - 1]->bound_per_year);
+}
+
+/// Values that ask more and more. The week of one that asks less is that of the next where it keeps what that
+/// one asks, `beyond` before all: asks less than any, and is no point.
+Curve curve_of(const SearchBase& base, std::vector<double> values, const Change& change,
+               std::optional<double> beyond = {}) {
+  if (beyond) values.insert(values.begin(), *beyond);
+  const std::vector<Question> questions = comparable(base, values, change);
+  Searches searches(base, questions.size());
+  searches.in_order(questions);
+  Curve points;
+  for (std::size_t i = beyond ? 1 : 0; i < values.size(); ++i) {
+    const YearFound year = searches.year(i);
+    points.push_back({values[i], year.possible, year.cost, year.bound, false});
+  }
+  lay_straight(points);
+  return points;
 }
 
 }  // namespace
@@ -253,7 +238,7 @@ std::vector<DemandPrice> why_not(const SearchBase& base, const std::vector<Cheap
   if (!possible || !asked.menu) return {};
   const std::vector<Easing> easings = easings_of(base);
   Searches searches(base, easings.size() + 1);
-  searches.in_order({&asked});
+  searches.in_order({&asked, 1});
   const YearFound now = searches.year(0);
   if (!now.possible) return {};
   std::vector<Question> questions;
@@ -271,22 +256,22 @@ std::vector<DemandPrice> why_not(const SearchBase& base, const std::vector<Cheap
   return prices;
 }
 
-std::vector<FrontierPoint> comfort_curve(const SearchBase& base, const std::vector<double>& shares) {
+std::vector<FrontierPoint> comfort_curve(const SearchBase& base, std::vector<double> shares) {
+  std::ranges::sort(shares);
   Curve points =
-      curve_of(base, shares, true, [](Variant& v, double share) { v.asked.comfort_frac_scale = share; });
-  lay_straight(points, true);
+      curve_of(base, std::move(shares), [](Variant& v, double share) { v.asked.comfort_frac_scale = share; });
   for (FrontierPoint& point : points) point.chosen = std::abs(point.asked - 1) < 1e-9;
   return points;
 }
 
-std::vector<FrontierPoint> band_curve(const SearchBase& base, const std::vector<double>& hours) {
+std::vector<FrontierPoint> band_curve(const SearchBase& base, std::vector<double> hours) {
   const auto change = [](Variant& v, double h) {
     v.asked.guideline_temperature = false;
     v.asked.band_h = h;
   };
-  const Easing no_band{"", "", [&](Variant& v) { change(v, endless); }};
-  Curve points = curve_of(base, hours, false, change, &no_band);
-  lay_straight(points, false);
+  std::ranges::sort(hours, std::ranges::greater{});
+  Curve points = curve_of(base, std::move(hours), change, endless);
+  std::ranges::reverse(points);
   const std::optional<double> asked_h = asked_of(base.job).band_h;
   for (FrontierPoint& point : points) point.chosen = asked_h && std::abs(point.asked - *asked_h) < 1e-9;
   return points;

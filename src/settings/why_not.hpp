@@ -38,9 +38,9 @@ struct FrontierPoint {
   double cost_per_year = 0, bound_per_year = 0;
   bool chosen = false;  // what the job asks
 };
-/// Cost of the year against the share of draws that find their pipe hot enough.
-std::vector<FrontierPoint> comfort_curve(const SearchBase& base, const std::vector<double>& shares);
+/// Cost of the year against the share of draws that find their pipe hot enough. Points rise by what is asked.
+std::vector<FrontierPoint> comfort_curve(const SearchBase& base, std::vector<double> shares);
 /// Cost of the year against the longest stay in the growth band, as if no guideline asked for a temperature.
-std::vector<FrontierPoint> band_curve(const SearchBase& base, const std::vector<double>& hours);
+std::vector<FrontierPoint> band_curve(const SearchBase& base, std::vector<double> hours);
 
 }  // namespace firstdraw::settings
