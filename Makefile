@@ -20,8 +20,8 @@ demo: build
 	@build/release/firstdraw pack examples/hotel -o $(pack) --no-week
 	@build/release/firstdraw pack examples/clinic -o demo/clinic-pack >/dev/null
 	@echo "The hand-over pack of the example hotel is in $(pack)/: start with $(pack)/hand-over.pdf"
-	@echo "The pack of the example clinic, with its week of settings, is in demo/clinic-pack/. The hotel's week takes some minutes:"
-	@echo "  build/release/firstdraw week examples/hotel"
+	@echo "The pack of the example clinic, with its week of settings, is in demo/clinic-pack/. The hotel's settings and their proof:"
+	@echo "  build/release/firstdraw week examples/hotel --quick"
 
 test: configure
 	@scripts/setup tests
